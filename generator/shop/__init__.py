@@ -1,0 +1,1 @@
+"""What the shop has: YAML and CSV in, frozen records out; each knows its file and line."""

@@ -1,0 +1,76 @@
+"""The shop itself: its name, its rules for the door, its prices and the limits it sets itself."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from generator.shop.fields import Count, (
+    Kg,
+    Many,
+    Mm,
+    Percent,
+    Price,
+    Record,
+    Text,
+    Years,
+)
+from generator.shop.records.refs import RoleId, Rule
+
+
+class Prices(Record):
+    """What running costs, for the workings that ask."""
+
+    electricity: Price | None = None
+    """One kilowatt hour."""
+    volunteer_hour: Price | None = None
+    rent_month: Price | None = None
+    insurance_year: Price | None = None
+    waste_kg: Price | None = None
+    water_m3: Price | None = None
+
+
+class OwnLimits(Record):
+    """Limits the shop sets itself; each wins over the table and is shown as the shop's."""
+
+    aisle_mm: Mm | None = None
+    two_way_aisle_mm: Mm | None = None
+    machine_walk_mm: Mm | None = None
+    wheelchair_mm: Mm | None = None
+    lift_kg: Kg | None = None
+    hot_side_age_years: Years | None = None
+    granulator_age_years: Years | None = None
+    learners_per_adult: Count | None = None
+    volt_drop_percent: Percent | None = None
+    why: Text | None = None
+
+
+class Identity(Record):
+    """Who the shop is."""
+
+    name: Text
+    strapline: Text
+    """One sentence for people at the door."""
+    jurisdiction: Literal["EU", "UK", "US", "BR", "IN", "JP"]
+    """Whose limits apply."""
+    languages: Many[str]
+    """By code, the first is the one the data is written in."""
+    currency: str
+    time_zone: str
+    emergency_number: Text
+    address: Text
+    """What to tell the emergency services."""
+    directions: Text
+    """How the door is found."""
+    site_address: str | None = None
+    """Where the handbook is published, for QR codes."""
+    rules: Many[Rule]
+    """For people at the door, the first first."""
+    donations: Text
+    """Where and how plastic is handed in."""
+    most_people: Count
+    """How many may be in the room at once, as agreed with the landlord or insurer."""
+    most_people_from: Text
+    lead: RoleId
+    limits: OwnLimits = OwnLimits()
+    prices: Prices = Prices()
+    safety_role: RoleId

@@ -1,0 +1,290 @@
+"""The room: walls, ways in and out, supply, air, water and what hangs on the walls."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from generator.shop.fields import (
+    M2,
+    A,
+    C,
+    Day,
+    Db,
+    Deg,
+    Id,
+    Kpa,
+    Kw,
+    Lx,
+    M,
+    M3h,
+    Ma,
+    Many,
+    Mm,
+    Mm2,
+    Point,
+    Record,
+    Size,
+    Text,
+)
+from generator.shop.records.refs import (
+    CircuitId,
+    ExtractPointId,
+    FanId,
+    MachineId,
+    SignCode,
+    StationId,
+)
+
+Phase = Literal["L1", "L2", "L3"]
+
+
+class Column(Record):
+    """A column or pier that stands in the room."""
+
+    at: Point
+    """Its centre."""
+    size: Size
+    turn_deg: Deg = 0.0
+
+
+class Door(Record):
+    """A door between two jambs on a wall."""
+
+    name: Text
+    hinge: Point
+    """The jamb that carries the hinges, on the inner face of the wall."""
+    latch: Point
+    """The other jamb."""
+    clear_width_mm: Mm
+    """What is left to walk through with the leaf open."""
+    clear_height_mm: Mm = 2000.0
+    opens: Literal["out", "in", "sliding"]
+    exit: bool
+    """Whether it is a way out in an emergency."""
+    lock: Literal["none", "thumb-turn", "push-bar", "key", "bolt"]
+    """What a person inside must undo to get out."""
+    locked_when_open: bool | None = None
+    """Whether it is ever locked while people are in; left out means nobody has said."""
+    step_mm: Mm = 0.0
+    leads_to: Text
+
+
+class Window(Record):
+    """A window between two points on a wall."""
+
+    start: Point
+    end: Point
+    sill_height_mm: Mm = 900.0
+    openable_m2: M2 = 0.0
+
+
+class Zone(Record):
+    """A part of the room kept apart from the others by what happens there."""
+
+    name: Text
+    kind: Literal["public", "clean", "wet", "dusty", "hot", "finishing", "store", "quarantine"]
+    visitors: bool
+    """Whether visitors may stand in it while the shop runs."""
+    outline: Many[Point] = ()
+    """Its border on the floor, where one is painted."""
+
+
+class Fixture(Record):
+    """Furniture that is built in and stays."""
+
+    name: Text
+    at: Point
+    size: Size
+    turn_deg: Deg = 0.0
+    height_mm: Mm = 900.0
+
+
+class Supply(Record):
+    """How the building is fed."""
+
+    profile: str
+    """A row of the supply table, such as ``EU-230-400``."""
+    main_fuse_a: A
+    phases: Literal["one", "two", "three"]
+    loop_impedance_note: Text | None = None
+    earthing: Literal["TN-S", "TN-C-S", "TT", "IT", "unknown"] = "unknown"
+    panel: Point
+    """Where the distribution board hangs."""
+    panel_width_mm: Mm = 600.0
+
+
+class Outlet(Record):
+    """A socket or a fixed connection of a circuit."""
+
+    at: Point
+    height_mm: Mm = 1100.0
+    kind: Literal["socket", "three-phase socket", "fixed"]
+    rating_a: A
+
+
+class Circuit(Record):
+    """One protective device and the cable behind it."""
+
+    name: Text
+    phases: Many[Phase]
+    """``[L2]`` for one phase, ``[L1, L2]`` across two, ``[L1, L2, L3]`` for three."""
+    device_a: A
+    device_kind: Literal["B", "C", "D", "fuse", "inverse-time"]
+    rcd_ma: Ma | None = None
+    rcd_type: Literal["AC", "A", "F", "B"] | None = None
+    cable_m: M
+    """One way, from the board to the farthest outlet [m]."""
+    section_mm2: Mm2
+    cable_rating_a: A | None = None
+    """What the cable carries as laid, from the installer (after grouping and ambient)."""
+    outlets: dict[Id, Outlet] = {}
+    serves: Literal["machines", "sockets", "lighting", "extraction", "heating"] = "machines"
+
+
+class ExtractPoint(Record):
+    """Where a duct can leave the room."""
+
+    at: Point
+    height_mm: Mm
+    diameter_mm: Mm
+
+
+class Fan(Record):
+    """A fan that moves air out, in, or round."""
+
+    name: Text
+    discharge: Literal["outside", "recirculating"]
+    extract_point: ExtractPointId | None = None
+    flow_m3h: M3h | None = None
+    """What it moves as installed."""
+    measured: Day | None = None
+    """When somebody measured that."""
+    power_kw: Kw = 0.0
+    circuit: CircuitId | None = None
+    stops_with: Text | None = None
+    """What else makes it stop."""
+
+
+class Hood(Record):
+    """A capture hood over or beside a source."""
+
+    name: Text
+    station: StationId
+    form: Literal["plain", "flanged", "canopy"]
+    opening: Size
+    distance_mm: Mm
+    """From the opening to the source; for a canopy the height above it."""
+    fan: FanId
+    duct_m: M = 0.0
+    duct_diameter_mm: Mm | None = None
+    flow_m3h: M3h | None = None
+    measured: Day | None = None
+
+
+class WaterPoint(Record):
+    """A tap, a drain or both."""
+
+    at: Point
+    kind: Literal["tap", "drain", "tap and drain"]
+    hot: bool = False
+    catch_screen_mm: Mm | None = None
+    """Mesh of the screen before the drain."""
+
+
+EquipmentKind = Literal[
+    "extinguisher",
+    "fire-blanket",
+    "alarm-point",
+    "first-aid",
+    "eyewash",
+    "burn-sink",
+    "isolator",
+    "emergency-stop",
+    "lock-out-station",
+    "emergency-light",
+    "spill-kit",
+]
+
+
+class Equipment(Record):
+    """Something that must be found at once."""
+
+    kind: EquipmentKind
+    name: Text
+    at: Point
+    height_mm: Mm = 1500.0
+    rating: Text | None = None
+    """For instance an extinguisher's class and size."""
+    isolates: Many[MachineId] = ()
+    """Which machines an isolator or an emergency stop takes power from."""
+    checked: Day | None = None
+
+
+class HungSign(Record):
+    """A sign that already hangs."""
+
+    sign: SignCode
+    at: Point
+    height_mm: Mm = 1700.0
+    letter_mm: Mm | None = None
+
+
+class LightReading(Record):
+    """What a light meter showed on a working surface."""
+
+    station: StationId
+    reading_lx: Lx
+    day: Day
+
+
+class Assembly(Record):
+    """Where everybody meets when the alarm sounds."""
+
+    name: Text
+    distance_m: M
+    from_: Text
+    """By which door, in words."""
+
+
+class Climate(Record):
+    """What heating the room must hold against."""
+
+    winter_outdoor_c: C
+    indoor_c: C
+    heating_kw: Kw | None = None
+    heating_kind: Literal["electric", "hot water", "open flue", "room sealed", "none"] = "none"
+
+
+class Room(Record):
+    """The room as measured, in millimetres from one corner: x along the longest wall, y into it."""
+
+    name: Text
+    outline: Many[Point]
+    """The inner face of the walls, in order round the room."""
+    ceiling_mm: Mm
+    wall_mm: Mm = 250.0
+    """Thickness of the walls, for the drawing."""
+    north_deg: Deg = 0.0
+    """Clockwise from up on the plan to north."""
+    floor_kpa: Kpa | None = None
+    """What the floor may carry, from the landlord."""
+    floor_kind: Text | None = None
+    ground_floor: bool = True
+    columns: dict[Id, Column] = {}
+    doors: dict[Id, Door]
+    windows: dict[Id, Window] = {}
+    zones: dict[Id, Zone] = {}
+    fixtures: dict[Id, Fixture] = {}
+    supply: Supply
+    circuits: dict[Id, Circuit] = {}
+    extract_points: dict[Id, ExtractPoint] = {}
+    fans: dict[Id, Fan] = {}
+    hoods: dict[Id, Hood] = {}
+    water: dict[Id, WaterPoint] = {}
+    equipment: dict[Id, Equipment] = {}
+    signs: dict[Id, HungSign] = {}
+    light: Many[LightReading] = ()
+    background_db: Db | None = None
+    assembly: Assembly
+    climate: Climate | None = None
+    smoke_alarm: bool | None = None
