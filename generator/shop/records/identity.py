@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Literal
 
-from generator.shop.fields import Count, (
+from generator.shop.fields import (
+    Count,
     Kg,
     Many,
     Mm,
