@@ -103,6 +103,7 @@ def parse_money(text: str, unit: str = "money", currency: str | None = None) -> 
 
 _POINT = UnitSpec("mm", "length", "3200, 450 mm")
 _SIZE = UnitSpec("mm", "length", "1200 x 600 mm")
+_BOX = UnitSpec("mm", "length", "600 x 400 x 320 mm")
 
 
 def parse_point(text: str) -> tuple[float, float]:
@@ -114,13 +115,24 @@ def parse_point(text: str) -> tuple[float, float]:
     return x, y
 
 
-def parse_size(text: str) -> tuple[float, ...]:
-    """The size ``1200 x 600 mm`` as two or three lengths [mm]; each may carry its own unit."""
-    parts = re.split(r" ?[xX×] ?", _tidy(text, _SIZE))
-    if len(parts) not in (2, 3):
-        says = _("`{text}` is not a size: two or three lengths with x between.")
-        raise _fault(says, text, _SIZE, _like())
-    return tuple(_part(part, text, _SIZE) for part in _share_unit(parts))
+def parse_size(text: str, count: int | None = None) -> tuple[float, ...]:
+    """The size ``1200 x 600 mm`` as lengths [mm]; each may carry its own unit.
+
+    ``count`` is how many there must be; two or three where it is None.
+    """
+    spec = _BOX if count == 3 else _SIZE
+    parts = re.split(r" ?[xX×] ?", _tidy(text, spec))
+    if len(parts) not in ((count,) if count else (2, 3)):
+        raise _fault(_wrong_count(count), text, spec, _like())
+    return tuple(_part(part, text, spec) for part in _share_unit(parts))
+
+
+def _wrong_count(count: int | None) -> str:
+    if count == 2:
+        return _("`{text}` is not a size: two lengths with x between.")
+    if count == 3:
+        return _("`{text}` is not a size: three lengths with x between.")
+    return _("`{text}` is not a size: two or three lengths with x between.")
 
 
 def _share_unit(parts: list[str]) -> list[str]:
