@@ -8,17 +8,18 @@ part of its key.
 from __future__ import annotations
 
 import datetime as dt
+import math
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Annotated, Any, NamedTuple, TypeVar
+from typing import Annotated, Any, TypeVar
 
+from babel import Locale
 from pydantic import (
     BaseModel,
     BeforeValidator,
     ConfigDict,
-    Field,
     GetCoreSchemaHandler,
     GetJsonSchemaHandler,
     ModelWrapValidatorHandler,
@@ -36,12 +37,30 @@ from generator.ground.yamlfile import Located
 T = TypeVar("T")
 
 ID_PATTERN = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+LANGUAGE_PATTERN = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8})*")
 _NOWHERE = Origin("?")
+_LONGEST_QUOTE = 60
 
 
-def wrong(message: str, example: str) -> PydanticCustomError:
-    """A value that cannot be taken, with a right one to copy."""
-    return PydanticCustomError("value", "{message}", {"message": message, "example": example})
+def wrong(says: str, example: str, mend: str = "") -> PydanticCustomError:
+    """A value that cannot be taken: what is wrong, a right one to copy, what would mend it."""
+    return PydanticCustomError("value", "{says}", {"says": says, "mend": mend, "example": example})
+
+
+def described(value: object) -> str:
+    """A value as a fault quotes it: short, and a list or a mapping by its kind alone."""
+    if value is None:
+        return _("nothing")
+    if isinstance(value, dict):
+        return _("a mapping")
+    if isinstance(value, list | tuple):
+        return _("a list")
+    text = str(value).lower() if isinstance(value, bool) else str(value)
+    return f"`{_short(text)}`"
+
+
+def _short(text: str) -> str:
+    return f"{text[:_LONGEST_QUOTE]}…" if len(text) > _LONGEST_QUOTE else text
 
 
 def key_of(field_name: str) -> str:
@@ -106,11 +125,15 @@ def _name_children(record: Record) -> None:
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """Marks a float as a quantity that is written with its unit."""
+    """Marks a float as a quantity that is written with its unit.
+
+    ``least`` and ``most`` may themselves be written; ``above`` may not.
+    """
 
     unit: str
     least: float | None = None
     most: float | None = None
+    above: float | None = None
 
     def __get_pydantic_core_schema__(
         self, _source: Any, _handler: GetCoreSchemaHandler
@@ -134,30 +157,34 @@ class Measured:
         PydanticCustomError
             If it is not text with a fitting unit, or lies outside the sensible range.
         """
-        try:
-            number = units.parse(value if isinstance(value, str) else repr(value), self.unit)
-        except units.UnitError as error:
-            raise wrong(str(error), error.example) from None
-        self._hold_in_range(number)
+        number = self._parsed(value)
+        if self.least is not None and number < self.least:
+            raise self._out_of_range(value, _("at least {bound}"), self.least)
+        if self.above is not None and number <= self.above:
+            raise self._out_of_range(value, _("more than {bound}"), self.above)
+        if self.most is not None and number > self.most:
+            raise self._out_of_range(value, _("at most {bound}"), self.most)
         return number
 
-    def _hold_in_range(self, number: float) -> None:
-        if self.least is not None and number < self.least:
-            bound, word = self.least, _("at least")
-        elif self.most is not None and number > self.most:
-            bound, word = self.most, _("at most")
-        else:
-            return
-        raise wrong(
-            _("{value} is out of range; it can be {word} {bound}").format(
-                value=units.show(number, self.unit), word=word, bound=units.show(bound, self.unit)
-            ),
-            self.example,
+    def _parsed(self, value: Any) -> float:
+        if isinstance(value, bool) or not isinstance(value, str | int | float):
+            says = _("A quantity with its unit is expected here, not {value}.")
+            raise wrong(says.format(value=described(value)), self.example)
+        try:
+            return units.parse(str(value), self.unit)
+        except units.ReadingError as error:
+            raise wrong(error.says, error.example, error.mend) from None
+
+    def _out_of_range(self, value: Any, limit: str, bound: float) -> PydanticCustomError:
+        says = _("{value} is out of range: it can be {limit}.")
+        shown = units.show(bound, self.unit)
+        return wrong(
+            says.format(value=described(value), limit=limit.format(bound=shown)), self.example
         )
 
 
 # Lengths, areas, volumes
-Mm = Annotated[float, Measured("mm", least=0)]
+Mm = Annotated[float, Measured("mm", least=0, most=1_000_000)]
 MmSigned = Annotated[float, Measured("mm")]
 M = Annotated[float, Measured("m", least=0)]
 M2 = Annotated[float, Measured("m2", least=0)]
@@ -193,10 +220,16 @@ Db = Annotated[float, Measured("db", least=0, most=160)]
 Lx = Annotated[float, Measured("lx", least=0)]
 # Shares
 Percent = Annotated[float, Measured("percent", least=0, most=100)]
-Fraction = Annotated[float, Field(gt=0, le=1)]
-"""A plain number over 0 and up to 1, such as a power factor."""
-Factor = Annotated[float, Field(ge=1, le=20)]
-"""A plain number from 1 up, such as starting current over full-load current."""
+# What must be more than nothing, because something is divided by it or stands on it
+SomeMm = Annotated[float, Measured("mm", above=0, most=1_000_000)]
+SomeMm2 = Annotated[float, Measured("mm2", above=0)]
+SomeCm2 = Annotated[float, Measured("cm2", above=0)]
+SomeCm3 = Annotated[float, Measured("cm3", above=0)]
+SomeL = Annotated[float, Measured("l", above=0)]
+SomeG = Annotated[float, Measured("g", above=0)]
+SomeKg = Annotated[float, Measured("kg", above=0)]
+SomeV = Annotated[float, Measured("v", above=0, most=1000)]
+SomeA = Annotated[float, Measured("a", above=0)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,36 +251,27 @@ class Reader:
 
     def read(self, value: Any) -> Any:
         """Read the string, or raise PydanticCustomError with a right example."""
-        if not isinstance(value, str):
-            raise wrong(_("{value} is not in the form asked for").format(value=value), self.example)
+        if isinstance(value, bool) or not isinstance(value, str | int | float):
+            says = _("{value} is not in the form expected here.")
+            raise wrong(says.format(value=described(value)), self.example)
         try:
-            return self.parse(value)
-        except units.UnitError as error:
-            raise wrong(str(error), self.example) from None
+            return self.parse(str(value))
+        except units.ReadingError as error:
+            raise wrong(error.says, error.example or self.example, error.mend) from None
 
 
-class Money(NamedTuple):
-    """An amount in a currency, by its ISO 4217 code."""
-
-    amount: float
-    currency: str
+class MoneyReader(Reader):
+    """Marks an amount of money, which must be in the shop's own currency."""
 
 
-def _read_money(text: str) -> Money:
-    match = re.fullmatch(r"(\d+(?:\.\d+)?) ([A-Z]{3})", text.strip())
-    if not match:
-        raise units.UnitError(
-            _("“{text}” is not an amount with its currency").format(text=text[:60]), "12.50 EUR"
-        )
-    return Money(float(match[1]), match[2])
+def _not_this(says: str, text: str, example: str, mend: str = "") -> units.ReadingError:
+    return units.ReadingError(says.format(text=_short(text)), mend, example)
 
 
 def _read_clock(text: str) -> dt.time:
-    match = re.fullmatch(r"([01]?\d|2[0-3]):([0-5]\d)", text.strip())
+    match = re.fullmatch(r"([01]?[0-9]|2[0-3]):([0-5][0-9])", text.strip())
     if not match:
-        raise units.UnitError(
-            _("“{text}” is not a time of day from 00:00 to 23:59").format(text=text[:60]), "16:30"
-        )
+        raise _not_this(_("`{text}` is not a time of day from 00:00 to 23:59."), text, "16:30")
     return dt.time(int(match[1]), int(match[2]))
 
 
@@ -256,79 +280,116 @@ _FIRST_YEAR, _LAST_YEAR = 1990, 2100
 
 def read_day(text: str) -> dt.date:
     """Read an ISO 8601 date, and refuse years that can only be a slip of the finger."""
+    example = "2026-03-14"
+    if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text.strip()):
+        raise _not_this(_("`{text}` is not a date as year-month-day."), text, example)
     try:
         day = dt.date.fromisoformat(text.strip())
     except ValueError:
-        raise units.UnitError(
-            _("“{text}” is not a date (year-month-day)").format(text=text[:60]), "2026-03-14"
-        ) from None
+        raise _not_this(_("`{text}` is no day of the calendar."), text, example) from None
     if not _FIRST_YEAR <= day.year <= _LAST_YEAR:
-        raise units.UnitError(
-            _("the year {year} is out of range; it can be {first} to {last}").format(
-                year=day.year, first=_FIRST_YEAR, last=_LAST_YEAR
-            ),
-            "2026-03-14",
-        )
+        says = _("The year of `{text}` is out of range: it can be 1990 to 2100.")
+        raise _not_this(says, text, example)
     return day
 
 
-def _read_id(text: str) -> str:
+def read_id(text: str) -> str:
+    """Take an id: lower-case words and numbers with hyphens between."""
     if len(text) > 80 or not ID_PATTERN.fullmatch(text):
-        raise units.UnitError(
-            _("“{text}” is not an id: lower-case words with hyphens").format(text=text[:60]),
-            "platen-press",
-        )
+        mend = _("An id is lower-case letters a to z and digits, with single hyphens between.")
+        raise _not_this(_("`{text}` is not an id."), text, as_id(text) or "platen-press", mend)
     return text
+
+
+def as_id(text: str) -> str:
+    """The id nearest to what was written: ``Spin Dryer_2`` gives ``spin-dryer-2``."""
+    return re.sub(r"[^a-z0-9]+", "-", text[:80].lower()).strip("-")
 
 
 def _read_colour(text: str) -> str:
     if not re.fullmatch(r"#[0-9a-fA-F]{6}", text):
-        raise units.UnitError(
-            _("“{text}” is not a colour in six hex digits").format(text=text[:60]), '"#2f6f9f"'
-        )
+        says = _("`{text}` is not a colour in six hex digits.")
+        mend = _("In quotes, because a bare # begins a comment.")
+        raise _not_this(says, text, "#2f6f9f", mend)
     return text.lower()
 
 
-Point = Annotated[tuple[float, float], Reader(units.parse_point, "3200, 450 mm")]
-Size = Annotated[tuple[float, float], Reader(lambda t: units.parse_size(t, 2), "1200 x 600 mm")]
+def _read_language(text: str) -> str:
+    if not LANGUAGE_PATTERN.fullmatch(text):
+        raise _not_this(_("`{text}` is not a language code."), text, "en")
+    return text
+
+
+def _read_currency(text: str) -> str:
+    if text not in Locale("en").currencies:
+        raise _not_this(_("`{text}` is not an ISO 4217 currency code."), text, "EUR")
+    return text
+
+
+def _read_time_zone(text: str) -> str:
+    if not re.fullmatch(r"[A-Za-z]+(?:/[A-Za-z0-9_+-]+){1,2}|UTC", text):
+        raise _not_this(_("`{text}` is not the name of a time zone."), text, "Europe/Berlin")
+    return text
+
+
+def _size_of(count: int, example: str) -> Callable[[str], tuple[float, ...]]:
+    def read(text: str) -> tuple[float, ...]:
+        size = units.parse_size(text)
+        if len(size) != count:
+            says = _("`{text}` has {n} lengths where {count} are expected.")
+            raise units.ReadingError(
+                says.format(text=_short(text), n=len(size), count=count), "", example
+            )
+        if not all(0 < length <= 1_000_000 for length in size):
+            raise _not_this(
+                _("Each length of `{text}` must be over 0 and up to 1 km."), text, example
+            )
+        return size
+
+    return read
+
+
+def _money(unit: str) -> MoneyReader:
+    return MoneyReader(lambda text: units.parse_money(text, unit), units.UNITS[unit].example)
+
+
+Size = Annotated[tuple[float, float], Reader(_size_of(2, "1200 x 600 mm"), "1200 x 600 mm")]
 Box = Annotated[
-    tuple[float, float, float], Reader(lambda t: units.parse_size(t, 3), "600 x 400 x 320 mm")
+    tuple[float, float, float], Reader(_size_of(3, "600 x 400 x 320 mm"), "600 x 400 x 320 mm")
 ]
+Point = Annotated[tuple[float, float], Reader(units.parse_point, "3200, 450 mm")]
 Period = Annotated[units.Period, Reader(units.parse_period, "3 months")]
-Price = Annotated[Money, Reader(_read_money, "12.50 EUR")]
+Price = Annotated[units.Money, _money("money")]
+PricePerKwh = Annotated[units.Money, _money("money_kwh")]
+PricePerKg = Annotated[units.Money, _money("money_kg")]
+PricePerM3 = Annotated[units.Money, _money("money_m3")]
+PricePerH = Annotated[units.Money, _money("money_h")]
 Clock = Annotated[dt.time, Reader(_read_clock, "16:30")]
 Day = Annotated[dt.date, Reader(read_day, "2026-03-14")]
-Id = Annotated[str, Reader(_read_id, "platen-press")]
-Colour = Annotated[str, Reader(_read_colour, '"#2f6f9f"')]
+Id = Annotated[str, Reader(read_id, "platen-press")]
+Colour = Annotated[str, Reader(_read_colour, "#2f6f9f")]
+Language = Annotated[str, Reader(_read_language, "en")]
+Currency = Annotated[str, Reader(_read_currency, "EUR")]
+TimeZone = Annotated[str, Reader(_read_time_zone, "Europe/Berlin")]
 
 
 def _read_text(value: Any) -> TextByLanguage:
-    if isinstance(value, TextByLanguage):
-        return value
-    if isinstance(value, str) and value.strip():
-        return TextByLanguage(value)
-    if _is_map_by_language(value):
-        return TextByLanguage(dict(value))
-    raise wrong(
-        _("this is not text, nor text by language"), "name: {en: Granulator, es: Granuladora}"
-    )
+    try:
+        text = TextByLanguage.read(value)
+    except ValueError as error:
+        raise wrong(
+            _("Words are expected here, not {value}.").format(value=described(value)),
+            "Granulator",
+            str(error),
+        ) from None
+    if not all(words for _code, words in text.entries):
+        raise wrong(_("There are no words here."), "Granulator")
+    return text
 
 
-def _is_map_by_language(value: Any) -> bool:
-    return (
-        isinstance(value, dict)
-        and bool(value)
-        and all(
-            isinstance(k, str)
-            and re.fullmatch(r"[a-z]{2,3}(-[A-Za-z0-9]+)*", k)
-            and isinstance(v, str)
-            and v.strip()
-            for k, v in value.items()
-        )
-    )
+class Worded:
+    """Marks text: one string, or one a language."""
 
-
-class _TextSchema:
     def __get_pydantic_core_schema__(
         self, _source: Any, _handler: GetCoreSchemaHandler
     ) -> CoreSchema:
@@ -341,7 +402,7 @@ class _TextSchema:
         return {"anyOf": [{"type": "string"}, by_language]}
 
 
-Text = Annotated[TextByLanguage, _TextSchema()]
+Text = Annotated[TextByLanguage, Worded()]
 
 
 def _as_tuple(value: Any) -> Any:
@@ -364,11 +425,17 @@ class Ref:
 
 
 @dataclass(frozen=True, slots=True)
-class Counted:
-    """Marks a plain count."""
+class Plain:
+    """Marks a number without a unit: a count, or a share such as a power factor.
 
-    least: int = 0
-    most: int = 1_000_000
+    ``least`` and ``most`` may themselves be written; ``above`` may not.
+    """
+
+    example: str
+    whole: bool = False
+    least: float | None = None
+    most: float | None = None
+    above: float | None = None
 
     def __get_pydantic_core_schema__(
         self, _source: Any, _handler: GetCoreSchemaHandler
@@ -378,22 +445,46 @@ class Counted:
     def __get_pydantic_json_schema__(
         self, _schema: CoreSchema, _handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
-        return {"type": "integer", "minimum": self.least, "maximum": self.most}
+        bounds = {"minimum": self.least, "maximum": self.most, "exclusiveMinimum": self.above}
+        written = {name: bound for name, bound in bounds.items() if bound is not None}
+        return {"type": "integer" if self.whole else "number", **written}
 
-    def read(self, value: Any) -> int:
-        """Take a whole number in range, or raise PydanticCustomError."""
-        if isinstance(value, bool) or not isinstance(value, int):
-            raise wrong(_("{value} is not a whole number").format(value=value), "4")
-        if not self.least <= value <= self.most:
-            raise wrong(
-                _("{value} is out of range; it can be {least} to {most}").format(
-                    value=value, least=self.least, most=self.most
-                ),
-                str(max(self.least, 1)),
+    def read(self, value: Any) -> float:
+        """Take a number in range, or raise PydanticCustomError."""
+        number = value if self.whole else float(value) if _is_number(value) else value
+        if not _is_number(value) or (self.whole and not isinstance(value, int)):
+            kind = (
+                _("{value} is not a whole number.") if self.whole else _("{value} is not a number.")
             )
-        return value
+            raise wrong(kind.format(value=described(value)), self.example)
+        if not self._in_range(number):
+            says = _("{value} is out of range: it can be {range}.")
+            raise wrong(says.format(value=described(value), range=self._range()), self.example)
+        return number
+
+    def _in_range(self, number: float) -> bool:
+        return (
+            math.isfinite(number)
+            and (self.least is None or number >= self.least)
+            and (self.above is None or number > self.above)
+            and (self.most is None or number <= self.most)
+        )
+
+    def _range(self) -> str:
+        low = _("over {bound}").format(bound=self.above) if self.above is not None else self.least
+        return _("{low} to {high}").format(low=low, high=self.most)
 
 
-Count = Annotated[int, Counted()]
-OneToFive = Annotated[int, Counted(1, 5)]
-OneOrMore = Annotated[int, Counted(1)]
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+Count = Annotated[int, Plain("4", whole=True, least=0, most=1_000_000)]
+OneOrMore = Annotated[int, Plain("4", whole=True, least=1, most=1_000_000)]
+OneToFive = Annotated[int, Plain("3", whole=True, least=1, most=5)]
+Fraction = Annotated[float, Plain("0.85", above=0, most=1)]
+"""A plain number over 0 and up to 1, such as a power factor."""
+Factor = Annotated[float, Plain("6", least=1, most=20)]
+"""A plain number from 1 up, such as starting current over full-load current."""
+Amount = Annotated[float, Plain("12", least=0, most=1_000_000_000)]
+"""A plain number of whatever the record counts in."""

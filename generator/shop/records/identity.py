@@ -6,13 +6,20 @@ from typing import Literal
 
 from generator.shop.fields import (
     Count,
+    Currency,
     Kg,
+    Language,
     Many,
     Mm,
     Percent,
     Price,
+    PricePerH,
+    PricePerKg,
+    PricePerKwh,
+    PricePerM3,
     Record,
     Text,
+    TimeZone,
     Years,
 )
 from generator.shop.records.refs import RoleId, Rule
@@ -21,13 +28,14 @@ from generator.shop.records.refs import RoleId, Rule
 class Prices(Record):
     """What running costs, for the workings that ask."""
 
-    electricity: Price | None = None
-    """One kilowatt hour."""
-    volunteer_hour: Price | None = None
+    electricity: PricePerKwh | None = None
+    water: PricePerM3 | None = None
+    waste: PricePerKg | None = None
+    """What taking residue away costs."""
+    volunteer_hour: PricePerH | None = None
+    """What an hour of somebody's time is counted at."""
     rent_month: Price | None = None
     insurance_year: Price | None = None
-    waste_kg: Price | None = None
-    water_m3: Price | None = None
 
 
 class OwnLimits(Record):
@@ -53,10 +61,10 @@ class Identity(Record):
     """One sentence for people at the door."""
     jurisdiction: Literal["EU", "UK", "US", "BR", "IN", "JP"]
     """Whose limits apply."""
-    languages: Many[str]
+    languages: Many[Language]
     """By code, the first is the one the data is written in."""
-    currency: str
-    time_zone: str
+    currency: Currency
+    time_zone: TimeZone
     emergency_number: Text
     address: Text
     """What to tell the emergency services."""

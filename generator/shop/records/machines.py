@@ -26,8 +26,9 @@ from generator.shop.fields import (
     Record,
     S,
     Size,
+    SomeMm,
+    SomeV,
     Text,
-    V,
 )
 from generator.shop.records.refs import (
     CircuitId,
@@ -90,7 +91,7 @@ class Electric(Record):
     power_kw: Kw
     of_shaft: bool = False
     """True where the plate states shaft power, so that efficiency counts."""
-    voltage_v: V
+    voltage_v: SomeV
     phases: Literal["one", "two", "three"]
     power_factor: Fraction | None = None
     efficiency: Fraction | None = None
@@ -111,7 +112,7 @@ class Noise(Record):
     """A level at a distance, and where it comes from."""
 
     level_db: Db
-    distance_mm: Mm = 1000.0
+    distance_mm: SomeMm = 1000.0
     measured: Day | None = None
     """When the shop measured it; left out, it is the maker's figure or a guess."""
 
@@ -157,14 +158,14 @@ class Setting(Record):
     rate_kgh: Kgh | None = None
     screen_mm: Mm | None = None
     largest_piece_mm: Mm | None = None
-    drying_c: C | None = None
-    drying_h: H | None = None
+    drying_at_c: C | None = None
+    drying_for_h: H | None = None
     hold_s: S | None = None
     hot_hold_min: Min | None = None
     """How long the plastic may stay hot before it is purged or cooled."""
     purge_kg: Kg | None = None
     clean_down: Text | None = None
-    clean_down_min: Min | None = None
+    clean_down_takes_min: Min | None = None
     note: Text | None = None
 
 

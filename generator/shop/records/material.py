@@ -5,19 +5,18 @@ from __future__ import annotations
 from typing import Literal
 
 from generator.shop.fields import (
+    Amount,
     Box,
     C,
-    Cm2,
     Cm3,
     Colour,
     Count,
     D,
     Fraction,
-    G,
+    H,
     Id,
     Kg,
     Kgm3,
-    L,
     Many,
     Min,
     Mm,
@@ -26,6 +25,12 @@ from generator.shop.fields import (
     Price,
     Record,
     S,
+    SomeCm2,
+    SomeCm3,
+    SomeG,
+    SomeKg,
+    SomeL,
+    SomeMm,
     Text,
 )
 from generator.shop.records.refs import (
@@ -60,8 +65,8 @@ class Own(Record):
     loose_density_kgm3: Kgm3 | None = None
     """Bulk density as donated."""
     shrinkage_percent: Percent | None = None
-    drying_c: C | None = None
-    drying_min: Min | None = None
+    drying_at_c: C | None = None
+    drying_for_h: H | None = None
     hot_hold_min: Min | None = None
     ejection_c: C | None = None
 
@@ -107,9 +112,9 @@ class Container(Record):
     standard: str | None = None
     """A row of the container table, such as ``euro-600x400-320``."""
     outer: Box
-    volume_l: L
+    volume_l: SomeL
     empty_kg: Kg
-    most_kg: Kg
+    most_kg: SomeKg
     """What may go in, by its rating or the shop's own lifting rule."""
     stack: OneOrMore = 1
     """How many may stand on one another when full."""
@@ -140,17 +145,17 @@ class Mould(Record):
     machines: Many[MachineId]
     """Machines it fits."""
     cavities: OneOrMore = 1
-    part_cm3: Cm3
-    """Volume of one part, cold."""
+    part_volume_cm3: SomeCm3
+    """Of one part, cold."""
     sprue_cm3: Cm3 = 0.0
     """Sprue, runner and flash a shot."""
-    wall_mm: Mm
+    wall_mm: SomeMm
     """Thickest wall, which sets the cooling time."""
     flow_mm: Mm | None = None
     """Longest way the melt runs in the cavity."""
-    projected_cm2: Cm2
+    projected_cm2: SomeCm2
     """Area seen along the opening direction, all cavities and runner."""
-    part_mm: Many[Mm] = ()
+    part_lengths_mm: Many[SomeMm] = ()
     """The part's main dimensions, cold."""
     outer: Box
     mass_kg: Kg
@@ -215,7 +220,7 @@ class Product(Record):
     blends: Many[BlendId]
     parts: OneOrMore = 1
     """How many moulded parts go into one."""
-    mass_g: G
+    mass_g: SomeG
     """Of one, as weighed."""
     finish: Many[Finish] = ()
     price: Price | None = None
@@ -267,14 +272,14 @@ class Consumable(Record):
     unit: Text
     """What is counted, such as ``pair`` or ``roll``."""
     kept_at: StationId
-    stock: float
-    least: float
+    stock: Amount
+    least: Amount
     """Reorder when stock falls to this."""
     lead_time_d: D
     pack: OneOrMore = 1
     price: Price | None = None
-    use_per_session: float = 0.0
-    use_per_week: float = 0.0
+    use_per_session: Amount = 0.0
+    use_per_week: Amount = 0.0
     hex: Colour | None = None
     density_kgm3: Kgm3 | None = None
 

@@ -6,7 +6,6 @@ from typing import Literal
 
 from generator.shop.fields import (
     M2,
-    A,
     C,
     Day,
     Db,
@@ -20,10 +19,12 @@ from generator.shop.fields import (
     Ma,
     Many,
     Mm,
-    Mm2,
     Point,
     Record,
     Size,
+    SomeA,
+    SomeMm,
+    SomeMm2,
     Text,
 )
 from generator.shop.records.refs import (
@@ -55,7 +56,7 @@ class Door(Record):
     """The jamb that carries the hinges, on the inner face of the wall."""
     latch: Point
     """The other jamb."""
-    clear_width_mm: Mm
+    clear_width_mm: SomeMm
     """What is left to walk through with the leaf open."""
     clear_height_mm: Mm = 2000.0
     opens: Literal["out", "in", "sliding"]
@@ -104,7 +105,7 @@ class Supply(Record):
 
     profile: str
     """A row of the supply table, such as ``EU-230-400``."""
-    main_fuse_a: A
+    main_fuse_a: SomeA
     phases: Literal["one", "two", "three"]
     loop_impedance_note: Text | None = None
     earthing: Literal["TN-S", "TN-C-S", "TT", "IT", "unknown"] = "unknown"
@@ -119,7 +120,7 @@ class Outlet(Record):
     at: Point
     height_mm: Mm = 1100.0
     kind: Literal["socket", "three-phase socket", "fixed"]
-    rating_a: A
+    rating_a: SomeA
 
 
 class Circuit(Record):
@@ -128,14 +129,14 @@ class Circuit(Record):
     name: Text
     phases: Many[Phase]
     """``[L2]`` for one phase, ``[L1, L2]`` across two, ``[L1, L2, L3]`` for three."""
-    device_a: A
+    device_a: SomeA
     device_kind: Literal["B", "C", "D", "fuse", "inverse-time"]
     rcd_ma: Ma | None = None
     rcd_type: Literal["AC", "A", "F", "B"] | None = None
     cable_m: M
     """One way, from the board to the farthest outlet [m]."""
-    section_mm2: Mm2
-    cable_rating_a: A | None = None
+    section_mm2: SomeMm2
+    cable_rating_a: SomeA | None = None
     """What the cable carries as laid, from the installer (after grouping and ambient)."""
     outlets: dict[Id, Outlet] = {}
     serves: Literal["machines", "sockets", "lighting", "extraction", "heating"] = "machines"
@@ -146,7 +147,7 @@ class ExtractPoint(Record):
 
     at: Point
     height_mm: Mm
-    diameter_mm: Mm
+    diameter_mm: SomeMm
 
 
 class Fan(Record):
@@ -172,11 +173,11 @@ class Hood(Record):
     station: StationId
     form: Literal["plain", "flanged", "canopy"]
     opening: Size
-    distance_mm: Mm
+    distance_mm: SomeMm
     """From the opening to the source; for a canopy the height above it."""
     fan: FanId
     duct_m: M = 0.0
-    duct_diameter_mm: Mm | None = None
+    duct_diameter_mm: SomeMm | None = None
     flow_m3h: M3h | None = None
     measured: Day | None = None
 
@@ -261,7 +262,7 @@ class Room(Record):
     name: Text
     outline: Many[Point]
     """The inner face of the walls, in order round the room."""
-    ceiling_mm: Mm
+    ceiling_mm: SomeMm
     wall_mm: Mm = 250.0
     """Thickness of the walls, for the drawing."""
     north_deg: Deg = 0.0
