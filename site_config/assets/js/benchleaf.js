@@ -1,0 +1,74 @@
+/* Light and dark, the finder, and the panel of pages. Everything else works without a script. */
+(function () {
+  "use strict";
+  var KEY = "benchleaf.scheme";
+  var root = document.documentElement;
+  var darkSystem = window.matchMedia("(prefers-color-scheme: dark)");
+
+  function stored() {
+    try { return window.localStorage.getItem(KEY); } catch (refused) { return null; }
+  }
+  function keep(scheme) {
+    try { window.localStorage.setItem(KEY, scheme); } catch (refused) { /* private window: lasts for this page */ }
+  }
+  function show(scheme) {
+    root.setAttribute("data-md-color-scheme", scheme);
+    document.body.setAttribute("data-md-color-scheme", scheme);
+    document.querySelectorAll("[data-scheme]").forEach(function (button) {
+      button.setAttribute("aria-pressed", String(scheme === "slate"));
+    });
+  }
+  function toggle() {
+    var next = root.getAttribute("data-md-color-scheme") === "slate" ? "default" : "slate";
+    keep(next);
+    show(next);
+  }
+
+  show(root.getAttribute("data-md-color-scheme") || "default");
+  darkSystem.addEventListener("change", function (event) {
+    if (!stored()) show(event.matches ? "slate" : "default");
+  });
+  document.querySelectorAll("[data-scheme]").forEach(function (button) {
+    button.addEventListener("click", toggle);
+  });
+
+  var finder = document.getElementById("__search");
+  var query = document.querySelector(".finder input[name=query]");
+  var opener = document.querySelector("[data-find]");
+  function find(open) {
+    if (finder.checked !== open) finder.click();
+    (open ? query : opener).focus();
+  }
+  if (finder && query && opener) {
+    opener.addEventListener("click", function () { find(true); });
+    document.querySelector("[data-find-close]").addEventListener("click", function () { find(false); });
+    query.addEventListener("keydown", function (event) {
+      if (event.key === "Escape") opener.focus();
+    });
+    /* the theme's shortcut focuses the query, which a hidden finder cannot take */
+    document.addEventListener("keydown", function (event) {
+      var typing = event.target.closest && event.target.closest("input, textarea, select, [contenteditable]");
+      if (event.key === "/" && !typing && !event.ctrlKey && !event.metaKey && !event.altKey) {
+        event.preventDefault();
+        find(true);
+      }
+    });
+  }
+
+  var pages = document.querySelector("details.pages");
+  if (pages) {
+    document.addEventListener("click", function (event) {
+      if (pages.open && !pages.contains(event.target)) pages.open = false;
+    });
+    document.addEventListener("keydown", function (event) {
+      if (event.key !== "Escape" || !pages.open) return;
+      pages.open = false;
+      pages.querySelector("summary").focus();
+    });
+  }
+
+  /* a ticked box in a written list is named by its own line */
+  document.querySelectorAll(".task-list-item [type=checkbox]").forEach(function (box) {
+    box.setAttribute("aria-label", box.closest("li").textContent.trim().slice(0, 200));
+  });
+})();
