@@ -17,7 +17,7 @@ from generator.ground.nearest import nearest
 from generator.ground.origin import Origin
 from generator.ground.textfile import fault, read_text
 from generator.ground.units import ReadingError
-from generator.ground.wording import _
+from generator.ground.wording import _, ngettext
 
 _DELIMITERS = (",", ";", "\t")
 
@@ -46,6 +46,7 @@ class CsvRow:
 class _Cell:
     text: str
     origin: Origin
+    faulty: bool = False
 
 
 _Row = list[_Cell]
@@ -109,7 +110,7 @@ class _Cutter:
         self._line = 1 + _breaks(text[:start])
         self._line_start = start
         mark = re.escape(delimiter)
-        self._quoted = re.compile(rf' *"((?:[^"]|"")*)" *(?={mark}|[\r\n]|$(?![\r\n]))')
+        self._quoted = re.compile(rf' *"((?:[^"]|"")*)" *(?={mark}|[\r\n]|\Z)')
         self._bare = re.compile(rf"[^{mark}\r\n]*")
         self._delimiter = delimiter
 
@@ -133,10 +134,11 @@ class _Cutter:
             return _Cell(quoted[1].replace('""', '"').strip(), origin)
         bare = self._bare.match(self._text, self._at)
         assert bare  # the pattern takes the empty cell too
-        if bare[0].lstrip().startswith('"'):
-            self.faults.append(_loose_quote(origin))
         self._at = bare.end()
-        return _Cell(bare[0].strip(), origin)
+        loose = bare[0].lstrip().startswith('"')
+        if loose:
+            self.faults.append(_loose_quote(origin))
+        return _Cell(bare[0].strip(), origin, loose)
 
     def _pass(self, to: int) -> None:
         """Move on, counting the line breaks passed over."""
@@ -187,6 +189,8 @@ class _Header:
 
     def row(self, cells: _Row) -> CsvRow | None:
         """The row by column name, or None where a fault says what is wrong with it."""
+        if any(cell.faulty for cell in cells):
+            return None
         cells = cells[: len(self._names)] + _without_empty_end(cells[len(self._names) :])
         origin = cells[0].origin
         if len(cells) != len(self._names):
@@ -224,11 +228,14 @@ class _Header:
 
     def _wrong_count(self, cells: _Row) -> Finding:
         has, needs = len(cells), len(self._names)
-        says = _("This row has {has} cells, and the header names {needs} columns.")
-        says = says.format(has=has, needs=needs)
+        says = ngettext(
+            "This row has {has} cell, and the header names {needs} columns.",
+            "This row has {has} cells, and the header names {needs} columns.",
+            has,
+        ).format(has=has, needs=needs)
         origin = cells[needs].origin if has > needs else cells[-1].origin
         mend = _("Put quotes around a cell with a `{mark}` in it; leave no cell out.")
-        mend = mend.format(mark="tab" if self._delimiter == "\t" else self._delimiter)
+        mend = mend.format(mark=_("tab") if self._delimiter == "\t" else self._delimiter)
         return fault("csv-cells", origin, says, mend, self._example())
 
 

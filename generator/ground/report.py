@@ -79,7 +79,7 @@ def _example(example: str) -> list[str]:
 
 def _plain(text: str) -> str:
     """Nothing quoted from a file may steer the terminal."""
-    return "".join(c if c.isprintable() else "\ufffd" for c in text.replace("\n", " "))
+    return "".join(c if c.isprintable() or c == "\t" else "\ufffd" for c in text.replace("\n", " "))
 
 
 def as_json(findings: Sequence[Finding]) -> list[dict[str, str | int]]:

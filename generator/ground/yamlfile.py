@@ -326,7 +326,7 @@ _NO_NUMBER = re.compile(r"[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)")
 _RECORD = "band-saw:\n  name: Band saw"
 
 
-def _line(mark: yaml.Mark | None) -> int:
+def _line(mark: Any) -> int:
     return mark.line if mark else 0
 
 
