@@ -303,8 +303,11 @@ def _short(text: str) -> str:
 
 
 def _unitless(text: str, spec: UnitSpec) -> UnitError:
-    example = f"{text} {spec.symbol}" if re.fullmatch(_NUMBER, text) else ""
-    return _fault(_("`{text}` has no unit."), text, spec, _("Write `{example}`."), example)
+    if not re.fullmatch(rf"[+-]?{_NUMBER}", text):
+        return _unreadable(text, spec)
+    return _fault(
+        _("`{text}` has no unit."), text, spec, _("Write `{example}`."), f"{text} {spec.symbol}"
+    )
 
 
 def _comma(text: str, spec: UnitSpec) -> UnitError:
