@@ -16,11 +16,14 @@ def nearest(word: str, choices: Iterable[str]) -> str | None:
     Case, spaces, hyphens and underscores are not held against a word, so that
     ``Floor_Plan`` finds ``floor-plan``. Of equally close choices the first wins.
     """
-    by_form: dict[str, str] = {}
+    matcher = difflib.SequenceMatcher(autojunk=False)
+    matcher.set_seq2(_form(word[:_TOO_LONG]))
+    best, likeness = None, 0.0
     for choice in choices:
-        by_form.setdefault(_form(choice), choice)
-    found = difflib.get_close_matches(_form(word[:_TOO_LONG]), by_form, 1, _CLOSE_ENOUGH)
-    return by_form[found[0]] if found else None
+        matcher.set_seq1(_form(choice))
+        if matcher.real_quick_ratio() > likeness and (ratio := matcher.ratio()) > likeness:
+            best, likeness = choice, ratio
+    return best if likeness >= _CLOSE_ENOUGH else None
 
 
 def _form(word: str) -> str:

@@ -22,13 +22,14 @@ class _Plain(NamedTuple):
     mend: str
     example: str
     opened: bool = False
+    rule: str = "syntax"
 
 
 _QUOTES = N_("Put quotes around the text.")
 _INDENT = N_("Line it up with the lines above it that belong to the same record.")
 
 # The first whose pattern is found in the parser's complaint (either parser's) is used.
-_PLAIN = (
+PLAIN = (
     _Plain(
         r"mapping values are not allowed",
         N_("A `:` too many: in one value, under a line without one, or indented too far."),
@@ -128,6 +129,7 @@ _PLAIN = (
         N_("Values are nested too deep here."),
         N_("Write it with fewer levels."),
         "",
+        rule="too-deep",
     ),
     _Plain(
         r"block mapping|expected key|block end",
@@ -145,7 +147,7 @@ def syntax_fault(error: yaml.MarkedYAMLError, lines: Sequence[str], name: str) -
     if tab := _tab(origin, lines):
         return tab
     complaint = f"{error.context or ''} {error.problem or ''}"
-    plain = next((p for p in _PLAIN if re.search(p.complaint, complaint)), _OTHER)
+    plain = next((p for p in PLAIN if re.search(p.complaint, complaint)), _OTHER)
     if plain.opened and error.context_mark:
         origin = _origin(error.context_mark, name)
     return _fault(plain, origin, _character(origin, lines))
@@ -159,7 +161,7 @@ def tab_fault(origin: Origin) -> Finding:
 def _fault(plain: _Plain, origin: Origin, character: str) -> Finding:
     says, mend = _(plain.says), _(plain.mend)
     example = plain.example.replace("{character}", character)
-    return fault("syntax", origin, says.replace("{character}", character), mend, example)
+    return fault(plain.rule, origin, says.replace("{character}", character), mend, example)
 
 
 def _tab(origin: Origin, lines: Sequence[str]) -> Finding | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import re
 import stat
 from pathlib import Path
@@ -72,8 +73,9 @@ def _too_large(name: str, size: int) -> Finding:
 
 
 def _decoded(data: bytes, name: str) -> str | Finding:
+    data = data.removeprefix(codecs.BOM_UTF8)
     try:
-        return data.decode("utf-8-sig")
+        return data.decode()
     except UnicodeDecodeError as error:
         return _not_utf8(data, error.start, name)
 
@@ -82,7 +84,7 @@ def _not_utf8(data: bytes, start: int, name: str) -> Finding:
     if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
         says = _("The file is saved as UTF-16, not as UTF-8.")
         return fault("not-utf8", Origin(name, 1, 1), says, _("Save it again as UTF-8."))
-    origin = _place(data[:start].decode("utf-8-sig"), name)
+    origin = _place(data[:start].decode(), name)
     says = _("Byte {byte} is not UTF-8, so the letter it stands for cannot be known.")
     says = says.format(byte=f"0x{data[start]:02X}")
     return fault(

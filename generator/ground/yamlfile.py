@@ -213,7 +213,7 @@ class _Reader:
     def _number(self, event: ScalarEvent) -> Any:
         text: str = event.value
         whole = _WHOLE.fullmatch(text) is not None
-        if whole and len(text) <= _MOST_DIGITS:
+        if whole and len(text.lstrip("+-")) <= _MOST_DIGITS:
             return int(text)
         number = float(text)
         return self._no_number(event) if whole or math.isinf(number) else number

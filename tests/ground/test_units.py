@@ -52,7 +52,8 @@ PINT = {
     "W/(m°C)": "W/m/delta_degC", "W/m°C": "W/m/delta_degC", "J/(kgK)": "J/kg/K",
     "J/kgK": "J/kg/K", "kJ/(kgK)": "kJ/kg/K", "kJ/kgK": "kJ/kg/K", "J/(gK)": "J/g/K",
     "J/gK": "J/g/K", "W/(mK)": "W/m/K", "W/mK": "W/m/K", "μg/m3": "microgram/m**3",
-    "yrs": "year", "amps": "ampere", "ppb": "1e-9", "yr": "year", "kilojoule": "kJ", "kilojoules": "kJ", "US gal": "gallon",
+    "yrs": "year", "amps": "ampere", "ppb": "mm**3/m**3", "yr": "year",
+    "kilojoule": "kJ", "kilojoules": "kJ",
 }  # fmt: skip
 OF_ITS_OWN = {"dB(A)", "dBA"}  # a weighting, which a unit library knows nothing of
 CANONICAL = {
