@@ -478,6 +478,20 @@ def emergency_stop(b: Brush) -> Figure:
     )
 
 
+def cold_tap(b: Brush) -> Figure:
+    """A tap running on a hand: no registered figure, for the place where a burn is cooled."""
+    return (
+        b.fill("M20 30H58C68 30 74 36 74 46V52H63V47C63 43 61 41 57 41H20Z"),
+        b.block(36, 17, 9, 14),
+        b.stroke("M28 17H53", 6.5),
+        b.stroke("M68.5 57V63", 6),
+        b.fill(
+            "M12 73C20 68 27 66 35 66H76C79.5 66 81.5 68 81.5 70.5C81.5 73 79.5 75 76 75H58L60 79C62.5 83 61 88 55.5 88H28L12 90Z"
+        ),
+        b.gap("M49 75H60", 3),
+    )
+
+
 # What fights a fire: white on red.
 
 

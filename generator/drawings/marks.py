@@ -244,7 +244,7 @@ def iso_mark(code: str) -> str:
 
 @cache
 def mark_shapes(
-    code: str, box: Box, unit: float, never: bool = False, frame: float = 0.0
+    code: str, box: Box, unit: float, never_heated: bool = False, frame: float = 0.0
 ) -> tuple[Shape, ...]:
     """A mark in a box.
 
@@ -255,7 +255,7 @@ def mark_shapes(
     strip = min(max(_STRIP * width, _LEAST_STRIP * height), _MOST_STRIP * height)
     field = (x + strip, y, width - strip, height)
     edge = frame or 0.5 * unit
-    inside = _never(box, field, unit) if never else _told(mark_of(code), box, field, unit)
+    inside = _struck(box, field, unit) if never_heated else _told(mark_of(code), box, field, unit)
     between = Line((x + strip, y), (x + strip, y + height), Pen(stroke=_INK, width=edge))
     outline = Rect(x, y, width, height, Pen(stroke="ink", width=edge))
     return *inside, between, outline
@@ -270,7 +270,7 @@ def _told(mark: Mark, box: Box, field: Box, unit: float) -> tuple[Shape, ...]:
     )
 
 
-def _never(box: Box, field: Box, unit: float) -> tuple[Shape, ...]:
+def _struck(box: Box, field: Box, unit: float) -> tuple[Shape, ...]:
     """No hue and no hatch of a polymer: a dark strip with a bar, and a field struck through."""
     x, y, _width, height = box
     strip = field[0] - x
@@ -304,7 +304,7 @@ def _band(field: Box, width: float, colour: str) -> Polygon:
 
 @cache
 def chip_svg(
-    code: str, title: str = "", *, never: bool = False, width: float = 34, height: float = 24
+    code: str, title: str = "", *, never_heated: bool = False, width: float = 34, height: float = 24
 ) -> str:
     """A mark as a small picture beside its code on a page, in pixels.
 
@@ -312,7 +312,7 @@ def chip_svg(
     """
     half = 0.75
     box = (half, half, width - 2 * half, height - 2 * half)
-    body = shapes_svg(mark_shapes(code, box, height / 11, never, 1.5))
+    body = shapes_svg(mark_shapes(code, box, height / 11, never_heated, 1.5))
     named = f'role="img" aria-label="{safe_text(title)}"' if title else 'aria-hidden="true"'
     return (
         f'<svg class="mark" width="{width:g}" height="{height:g}"'

@@ -117,6 +117,10 @@ def _nothing(_brush: Brush) -> Figure:
     return ()
 
 
+BURN_TAP = Symbol("burn-tap", _FRAMES["E"](artwork.cold_tap))
+"""Where a burn is cooled: a safe condition, but the register has no figure for it."""
+
+
 def sign_svg(code: str, title: str = "", *, size: float = 0) -> str:
     """The sign as an SVG element for a page; silent to screen readers without a title."""
     return symbol_svg(sign(code), title, size=size, classes="sign")

@@ -1,9 +1,9 @@
-# ruff: noqa: E501  (an outline's path data reads worse in pieces)
 """Marks that are no safety signs: findings, hold points, arrows, and what stands on a plan."""
 
 from __future__ import annotations
 
-from generator.drawings.ink import Circle, Line, Path, Pen, Polygon, Rect, Symbol
+from generator.drawings import pictograms
+from generator.drawings.ink import Circle, Line, Path, Pen, Polygon, Rect, Symbol, symbol_svg
 
 _SIZE = 24.0
 _FILL = Pen("current")
@@ -161,3 +161,54 @@ YOU = Symbol(
     ),
     _SIZE,
 )
+
+_SIGN_OF: dict[str, str] = {
+    "extinguisher": "F001",
+    "fire-blanket": "F016",
+    "alarm-point": "F005",
+    "first-aid": "E003",
+    "eyewash": "E011",
+    "emergency-stop": "E020",
+}
+_SYMBOL_OF: dict[str, Symbol] = {
+    "burn-sink": pictograms.BURN_TAP,
+    "isolator": ISOLATOR,
+    "lock-out-station": LOCK_STATION,
+    "emergency-light": EMERGENCY_LIGHT,
+    "spill-kit": SPILL_KIT,
+    "extract": EXTRACT,
+    "water": WATER,
+    "outlet": OUTLET,
+    "board": BOARD,
+    "north": NORTH,
+    "you": YOU,
+}
+
+
+def plan_symbol(kind: str) -> Symbol:
+    """What stands for a kind of equipment, or for another thing on the plan.
+
+    A registered safety sign where there is one, else a symbol of our own. Raises ``KeyError``
+    for a kind that has neither.
+    """
+    return pictograms.sign(_SIGN_OF[kind]) if kind in _SIGN_OF else _SYMBOL_OF[kind]
+
+
+def plan_symbol_svg(kind: str, title: str = "", *, size: float = 44) -> str:
+    """The plan's symbol as an SVG element for a page."""
+    return symbol_svg(plan_symbol(kind), title, size=size, classes="symbol")
+
+
+def severity_svg(severity: str, title: str = "", *, size: float = 18) -> str:
+    """The shape that stands for a severity, in the colour of the words beside it."""
+    return symbol_svg(SEVERITIES[severity], title, size=size, classes="mark")
+
+
+def hold_svg(title: str = "", *, lock: bool = False, size: float = 26) -> str:
+    """The mark of a hold point: two bars, or a lock where it waits for a lock."""
+    return symbol_svg(LOCK if lock else PAUSE, title, size=size, classes="mark")
+
+
+def arrow_svg(title: str = "", *, size: float = 24) -> str:
+    """Onward, to the right."""
+    return symbol_svg(ARROW, title, size=size, classes="mark")
