@@ -20,6 +20,7 @@ from pydantic import (
     BaseModel,
     BeforeValidator,
     ConfigDict,
+    Field,
     GetCoreSchemaHandler,
     GetJsonSchemaHandler,
     ModelWrapValidatorHandler,
@@ -411,6 +412,8 @@ def _as_tuple(value: Any) -> Any:
 
 Many = Annotated[tuple[T, ...], BeforeValidator(_as_tuple)]
 """A YAML list, kept as a tuple."""
+Some = Annotated[tuple[T, ...], BeforeValidator(_as_tuple), Field(min_length=1)]
+"""A list that cannot be empty."""
 
 
 @dataclass(frozen=True, slots=True)

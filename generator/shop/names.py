@@ -45,6 +45,7 @@ PARTS = {
     "signs": N_("sign `{id}`"),
     "colours": N_("colour `{id}`"),
     "activities": N_("activity `{id}`"),
+    "upkeep": N_("upkeep `{id}`"),
 }
 
 ONE_OF = {

@@ -18,6 +18,7 @@ from generator.shop.fields import (
     PricePerKwh,
     PricePerM3,
     Record,
+    Some,
     Text,
     TimeZone,
     Years,
@@ -61,7 +62,7 @@ class Identity(Record):
     """One sentence for people at the door."""
     jurisdiction: Literal["EU", "UK", "US", "BR", "IN", "JP"]
     """Whose limits apply."""
-    languages: Many[Language]
+    languages: Some[Language]
     """By code, the first is the one the data is written in."""
     currency: Currency
     time_zone: TimeZone

@@ -1,11 +1,23 @@
-"""What is logged weekly, a CSV row each. Amounts are in the unit their column names."""
+"""What is logged weekly, a CSV row each. Amounts are in the unit their column names.
+
+A field is a column; one with a default may be left out or left empty.
+"""
 
 from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+from typing import Annotated, Literal
 
 from generator.ground.origin import Origin
+from generator.shop.fields import Plain, Ref
+from generator.shop.records.refs import Condition, MaterialForm
+
+Number = Annotated[float, Plain("12.5", least=0, most=1_000_000)]
+Temperature = Annotated[float, Plain("185", least=-60, most=600)]
+Whole = Annotated[int, Plain("12", whole=True, least=0, most=1_000_000)]
+
+BatchLabel = Annotated[str, Ref("logs.batches")]
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,14 +26,17 @@ class WeighIn:
 
     origin: Origin
     date: dt.date
-    donor: str
-    polymer: str
-    colour: str
-    form: str
-    kg: float
-    rejected_kg: float
-    why: str
-    batch: str
+    donor: Annotated[str, Ref("donors")]
+    polymer: Annotated[str, Ref("polymers")]
+    kg: Number
+    """All that was put on the scale, with what was rejected."""
+    form: MaterialForm | Literal[""] = ""
+    colour: str = ""
+    rejected_kg: Number = 0.0
+    why: str = ""
+    """Why it was rejected."""
+    batch: BatchLabel = ""
+    """The label it was given."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,17 +45,20 @@ class Batch:
 
     origin: Origin
     batch: str
+    """The label, without spaces."""
     date: dt.date
-    step: str
-    polymer: str
-    colour: str
-    kg: float
-    made_from: tuple[str, ...]
-    blend: str
-    product: str
-    count: int
-    container: str
-    station: str
+    step: Condition
+    kg: Number
+    polymer: Annotated[str, Ref("polymers")] = ""
+    """Left out where a blend is named."""
+    colour: str = ""
+    made_from: tuple[BatchLabel, ...] = ()
+    """Labels with a space between."""
+    blend: Annotated[str, Ref("blends")] = ""
+    product: Annotated[str, Ref("products")] = ""
+    count: Whole = 0
+    container: Annotated[str, Ref("containers")] = ""
+    station: Annotated[str, Ref("stations")] = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,19 +67,21 @@ class Trial:
 
     origin: Origin
     trial: str
+    """Its number or label in the trial book."""
     date: dt.date
-    machine: str
-    mould: str
-    blend: str
-    melt_c: float | None
-    mould_c: float | None
-    pressure_mpa: float | None
-    cycle_s: float | None
-    part_g: float | None
-    result: str
-    fault: str
-    photo: str
-    note: str
+    machine: Annotated[str, Ref("machines")]
+    mould: Annotated[str, Ref("moulds")]
+    blend: Annotated[str, Ref("blends")]
+    result: Literal["good", "usable", "failed"]
+    melt_c: Temperature | None = None
+    mould_c: Temperature | None = None
+    pressure_mpa: Number | None = None
+    cycle_s: Number | None = None
+    part_g: Number | None = None
+    fault: str = ""
+    """What was wrong with the part, in the moulder's words."""
+    photo: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,13 +90,14 @@ class Stock:
 
     origin: Origin
     date: dt.date
-    polymer: str
-    colour: str
-    form: str
-    kg: float
-    container: str
-    count: int
-    station: str
+    polymer: Annotated[str, Ref("polymers")]
+    form: MaterialForm
+    kg: Number
+    station: Annotated[str, Ref("stations")]
+    colour: str = ""
+    container: Annotated[str, Ref("containers")] = ""
+    count: Whole = 0
+    """How many containers."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,8 +108,9 @@ class Shift:
     date: dt.date
     start: dt.time
     end: dt.time
-    role: str
-    count: int
+    role: Annotated[str, Ref("roles")]
+    count: Whole = 1
+    """How many people."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,11 +119,13 @@ class UpkeepDone:
 
     origin: Origin
     date: dt.date
-    machine: str
+    machine: Annotated[str, Ref("machines")]
     task: str
-    running_h: float | None
-    role: str
-    note: str
+    """The id under the machine's ``upkeep``."""
+    running_h: Number | None = None
+    """What the machine's hour counter showed."""
+    role: Annotated[str, Ref("roles")] = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from generator.shop.fields import (
     Factor,
     Fraction,
     H,
+    Id,
     Kg,
     Kgh,
     Kn,
@@ -248,7 +249,7 @@ class Machine(Record):
     energy_sources: Many[Literal["electric", "heat", "spring", "weight", "air", "hydraulic"]] = ()
     lock_out: Many[Text] = ()
     """The steps that leave it dead, in order."""
-    upkeep: Many[Upkeep] = ()
+    upkeep: dict[Id, Upkeep] = {}
     first_heat: Many[FirstHeatCheck] = ()
     runs_per_week_h: H | None = None
     """Running hours in an ordinary week, from the log or as planned."""

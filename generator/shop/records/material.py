@@ -25,6 +25,7 @@ from generator.shop.fields import (
     Price,
     Record,
     S,
+    Some,
     SomeCm2,
     SomeCm3,
     SomeG,
@@ -35,6 +36,7 @@ from generator.shop.fields import (
 )
 from generator.shop.records.refs import (
     BlendId,
+    Condition,
     ConsumableId,
     ContainerId,
     MachineId,
@@ -120,20 +122,7 @@ class Container(Record):
     """How many may stand on one another when full."""
     lid: bool = False
     material: Literal["plastic", "metal", "textile", "paper", "wood"] = "plastic"
-    keeps: Many[
-        Literal[
-            "as donated",
-            "sorted",
-            "washed",
-            "flake",
-            "blend",
-            "quarantine",
-            "refuse",
-            "purgings",
-            "product",
-            "tools",
-        ]
-    ]
+    keeps: Some[Condition | Literal["tools"]]
     owned: Count
     price: Price | None = None
 
@@ -142,7 +131,7 @@ class Mould(Record):
     """A mould, and the part it makes."""
 
     name: Text
-    machines: Many[MachineId]
+    machines: Some[MachineId]
     """Machines it fits."""
     cavities: OneOrMore = 1
     part_volume_cm3: SomeCm3
@@ -193,7 +182,7 @@ class Blend(Record):
     """A recipe: flake by mass, and what is stirred in."""
 
     name: Text
-    parts: Many[Part]
+    parts: Some[Part]
     additives: Many[Additive] = ()
     mixes: Literal["speckle", "melt"]
     """Whether flakes survive as speckle, or melt into one colour."""
@@ -217,7 +206,7 @@ class Product(Record):
 
     name: Text
     mould: MouldId
-    blends: Many[BlendId]
+    blends: Some[BlendId]
     parts: OneOrMore = 1
     """How many moulded parts go into one."""
     mass_g: SomeG

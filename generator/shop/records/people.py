@@ -16,6 +16,7 @@ from generator.shop.fields import (
     Period,
     Price,
     Record,
+    Some,
     Text,
     Years,
 )
@@ -79,7 +80,7 @@ class Procedure(Record):
     lock_out: bool = False
     every: Period | None = None
     done_when: Text
-    steps: Many[Step]
+    steps: Some[Step]
 
 
 class Risk(Record):
@@ -115,11 +116,11 @@ class Hazard(Record):
     name: Text
     harm: Text
     """How it hurts."""
-    who: Many[Text]
+    who: Some[Text]
     stations: Many[StationId] = ()
     machines: Many[MachineId] = ()
     before: Risk
-    controls: Many[Control]
+    controls: Some[Control]
     after: Risk
     action: FurtherAction | None = None
     reviewed: Day | None = None
@@ -297,7 +298,7 @@ class Contact(Record):
 
     name: Text
     """The function, such as ``Electrician``."""
-    answers: Many[
+    answers: Some[
         Literal[
             "electrician",
             "fire",

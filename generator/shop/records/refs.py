@@ -37,6 +37,18 @@ Side = Literal["front", "back", "left", "right"]
 """A side in the station's own frame: at ``turn: 0°`` its front faces down the plan."""
 
 MaterialForm = Literal["whole", "pieces", "flake", "pellet", "film", "foam", "offcut"]
+Condition = Literal[
+    "as donated",
+    "sorted",
+    "washed",
+    "flake",
+    "blend",
+    "quarantine",
+    "refuse",
+    "purgings",
+    "product",
+]
+"""How far material has come: what a container holds, what a batch is at."""
 Weekday = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
 
 SignCode = Annotated[str, Ref("reference.signs")]

@@ -22,6 +22,7 @@ from generator.shop.fields import (
     Point,
     Record,
     Size,
+    Some,
     SomeA,
     SomeMm,
     SomeMm2,
@@ -127,7 +128,7 @@ class Circuit(Record):
     """One protective device and the cable behind it."""
 
     name: Text
-    phases: Many[Phase]
+    phases: Some[Phase]
     """``[L2]`` for one phase, ``[L1, L2]`` across two, ``[L1, L2, L3]`` for three."""
     device_a: SomeA
     device_kind: Literal["B", "C", "D", "fuse", "inverse-time"]
