@@ -67,6 +67,10 @@
     });
   }
 
+  document.querySelectorAll("[data-print]").forEach(function (button) {
+    button.addEventListener("click", function () { window.print(); });
+  });
+
   /* a ticked box in a written list is named by its own line */
   document.querySelectorAll(".task-list-item [type=checkbox]").forEach(function (box) {
     box.setAttribute("aria-label", box.closest("li").textContent.trim().slice(0, 200));
