@@ -228,7 +228,7 @@ def _component(text: str) -> _Read:
 
 def _whole(text: str) -> _Read | None:
     """A mark that is a known name as it stands."""
-    name = _names().get(_key(text))
+    name = _foams().get(text) or _names().get(_key(text))
     if name is None:
         return None
     return _Read(bases=(name.code,), conditions=(name.condition,) if name.condition else ())
@@ -341,10 +341,19 @@ def _names() -> Mapping[str, _Name]:
         for code in tables.codes().values()
         for word in (code.code, *code.aliases)
     }
-    for mark, foam in tables.raw("codes")["foams"].items():
-        for word in (mark, *foam["aliases"]):
-            names[_key(word)] = _Name(code=foam["of"], condition="foam")
     return MappingProxyType(names)
+
+
+@cache
+def _foams() -> Mapping[str, _Name]:
+    """Foams as they are written: without its hyphen ``PP-E`` would be another polymer."""
+    return MappingProxyType(
+        {
+            word: _Name(code=foam["of"], condition="foam")
+            for mark, foam in tables.raw("codes")["foams"].items()
+            for word in (mark, *foam["aliases"])
+        }
+    )
 
 
 def _key(text: str) -> str:
