@@ -15,10 +15,13 @@ Message = tuple[int, str, str, list[str]]
 
 
 def extract(
-    file: IO[bytes], _keywords: Any, _comment_tags: Any, _options: Any
+    fileobj: IO[bytes],
+    keywords: Any,  # noqa: ARG001 - Babel hands these to every method
+    comment_tags: Any,  # noqa: ARG001
+    options: Any,  # noqa: ARG001
 ) -> Iterator[Message]:
     """A Babel extraction method for ``reference/*.yml``: line, function, message, comments."""
-    tree = yaml.compose(file.read().decode("utf-8"), Loader=yaml.SafeLoader)
+    tree = yaml.compose(fileobj.read().decode("utf-8"), Loader=yaml.SafeLoader)
     for node in _words(tree, spoken=False):
         yield node.start_mark.line + 1, "_", node.value, []
 

@@ -306,6 +306,55 @@ letdown                           EU 1-4      %
 letdown-white-black               EU 3-6      %
 pigment-in-masterbatch            EU 20-50    %
 bath-margin                       EU 10       kg/m³
+bath-flake                        EU 10       mm
+ethanol-flash-point               EU 25-30    °C
+brine-densest                     EU 1197     kg/m³
+panel-clear-depth                 US 900      mm
+panel-clear-depth-high            US 900-1200 mm
+extinguisher-handle-heavy         UK 1.0      m
+extinguisher-handle-light         UK 1.5      m
+eyewash-walk                      EU 17       m
+continuous-load-from              US 3        h
+current-imbalance-flag            EU 10-20    %
+voltage-drop-branch               US 3        %
+voltage-drop-total                US 5        %
+motor-conductor                   US 125      %
+motor-breaker                     US 250      %
+residual-current-up-to            EU 32       A
+hood-flanged-factor               EU 0.75     -
+hood-canopy-factor                EU 1.4      -
+capture-quiet                     EU 0.25-0.5 m/s
+capture-low                       EU 0.5-1.0  m/s
+duct-vapour                       EU 5-10     m/s
+duct-dry-powder                   EU 15-20    m/s
+outdoor-air-class-per-person      US 5        l/s/person
+light-rough-assembly              EU 200      lx
+light-first-aid                   EU 500      lx
+emergency-light-route             EU 1        lx
+emergency-light-equipment         EU 5        lx
+emergency-light-high-risk         EU 15       lx
+emergency-light-high-risk-share   EU 10       %
+burn-metal-10min                  EU 48       °C
+burn-metal-8h                     EU 43       °C
+burn-injury-metal-1s              EU 68       °C
+burn-injury-metal-10s             EU 57       °C
+burn-injury-plastic-1s            EU 93       °C
+risk-medium-from                  EU 5        points
+risk-high-from                    EU 10       points
+risk-stop-from                    EU 17       points
+dust-combustible-below            EU 0.5      mm
+exposure-carbon-monoxide-short    UK 100      ppm
+sign-viewing-factor-lit           EU 200      -
+sign-text-divisor-least           EU 300      -
+sign-mounting-other               EU 1.5-1.7  m
+escape-plan-wall                  EU 1.6      mm
+escape-plan-wall-inner            EU 0.6      mm
+escape-plan-overview              EU 10       %
+loss-purge                        EU 1-3      barrel_volumes
+yield-pet-reclaim                 EU 0.819    kg/kg
+regrind-loaded-parts              EU 30       %
+heats-before-cascade              EU 3-5      heats
+heats-before-cascade-polyester    EU 2-3      heats
 """
 
 
@@ -314,7 +363,7 @@ def test_limits(line: list[str]) -> None:
     key, place, figures, unit = line
     value = REF.limit(key, place)
     assert (value.low, value.high) == _pair(figures)
-    assert value.unit == ("" if unit == "-" else unit)
+    assert value.unit == ("" if unit == "-" else unit.replace("_", " "))
 
 
 @pytest.mark.parametrize(
