@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable
 from typing import Any
 
 import yaml
 
 from generator.shop.fields import Measured, Plain, Reader, Record
+from generator.shop.names import FIRST_ID
 from generator.shop.shapes import ByIds, Choice, Flag, Group, ListOf, Shape, Value, keys_of
 
-Ids = Callable[[str], Sequence[str]]
+Ids = Callable[[str], Iterable[str]]
 """The ids written of a noun, so that an example names one the shop has."""
 
 # Words for the keys that hold words. "Record.key" wins over "key".
@@ -23,8 +24,6 @@ _WORDS: dict[str, Any] = {
     "do": "Check the guard",
     "say": "Wear eye protection",
     "where": "Nozzle",
-    "sign": "M004",
-    "ppe": "M004",
     "Identity.name": "Harbour Lane plastics shop",
     "Identity.strapline": "We turn donated plastic into things that last",
     "Identity.emergency_number": "112",
@@ -49,7 +48,6 @@ _WORDS: dict[str, Any] = {
     "Polymer.examples": "Food tubs",
     "Polymer.tell_by": "Floats, and feels waxy",
     "Container.name": "Grey crate",
-    "Container.standard": "euro-600x400-320",
     "Mould.name": "Door wedge",
     "Mould.damage": "Scratched near the gate",
     "Blend.name": "Sea speckle",
@@ -101,13 +99,25 @@ _WORDS: dict[str, Any] = {
     "Contact.reach": "Through the building office",
     "Contact.when": "Weekdays",
     "Duty.name": "Extinguisher test",
+    "Room.ceiling": "2900 mm",
+    "Supply.panel": "0, 1500 mm",
+    "Door.hinge": "2000, 0 mm",
+    "Door.latch": "2950, 0 mm",
+    "Door.clear_width": "900 mm",
+    "Opening.from": "16:00",
+    "Opening.to": "20:00",
+    "Session.start": "09:30",
+    "Session.end": "12:00",
+    "Window.start": "4000, 0 mm",
+    "Window.end": "5200, 0 mm",
+    "ClosedDays.from": "2026-07-27",
+    "ClosedDays.to": "2026-08-07",
     "Door.name": "Street door",
     "Door.leads_to": "The yard",
     "Zone.name": "Hot side",
     "Zone.outline": ["0, 0 mm", "4000, 0 mm", "4000, 3000 mm"],
     "Station.outline": ["-400, -300 mm", "400, -300 mm", "0, 300 mm"],
     "Fixture.name": "Fitted cupboard",
-    "Supply.profile": "EU-230-400",
     "Supply.loop_impedance_note": "0.4 ohm at the board",
     "Circuit.name": "Machines, north wall",
     "Circuit.phases": ["L1"],
@@ -132,7 +142,7 @@ def example(shape: Shape, owner: type[Record] | None, key: str, ids: Ids) -> Any
         item = example(shape.item, owner, key, ids)
         return item if isinstance(item, list) else [item]
     if isinstance(shape, ByIds):
-        return {_an_id(owner, key): example(shape.item, owner, key, ids)}
+        return {_an_id(key): example(shape.item, owner, key, ids)}
     if isinstance(shape, Choice):
         return shape.words[0]
     return True if isinstance(shape, Flag) else _value(shape, owner, key, ids)
@@ -145,13 +155,13 @@ def group_example(record: type[Record], ids: Ids) -> dict[str, Any]:
     return {key.name: example(key.shape, record, key.name, ids) for key in wanted}
 
 
-def _an_id(owner: type[Record] | None, key: str) -> str:
-    return {"doors": "street-door", "activities": "sort"}.get(key, "first") if owner else "first"
+def _an_id(key: str) -> str:
+    return {"activities": "sort"}.get(key, FIRST_ID.get(f"room.{key}", "first"))
 
 
 def _value(shape: Value, owner: type[Record] | None, key: str, ids: Ids) -> Any:
-    if shape.noun and (known := ids(shape.noun)):
-        return known[0]
+    if shape.noun:
+        return next(iter(ids(shape.noun)), FIRST_ID.get(shape.noun, "first"))
     for name in (f"{owner.__name__}.{key}" if owner else key, key):
         if name in _WORDS:
             return _WORDS[name]

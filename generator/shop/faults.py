@@ -36,6 +36,7 @@ class Place:
     data: Any
     origin: Origin
     ids: Ids
+    languages: tuple[str, ...] = ()
     currency: str = ""
 
     @property
@@ -189,10 +190,11 @@ def _line(place: Place, path: Path) -> str:
         return ""
     key = next((str(s) for s in reversed(path) if isinstance(s, str)), "")
     data = in_currency(example(shape, place.owner(path), key, place.ids), place.currency)
-    return _led(path, data)
+    return led(path, data)
 
 
-def _led(path: Path, data: Any) -> str:
+def led(path: Path, data: Any) -> str:
+    """An example with its key, or its dash in a list, before it."""
     last = path[-1] if path else None
     if isinstance(last, str):
         return as_yaml({last: data})
@@ -203,9 +205,7 @@ def in_currency(data: Any, currency: str) -> Any:
     """An example of a price in the shop's own currency."""
     if isinstance(data, dict):
         return {key: in_currency(value, currency) for key, value in data.items()}
-    if isinstance(data, str) and currency:
-        return re.sub(r"(?<=^\d\d\.\d\d )EUR|(?<=\d )EUR(?=$|/)", currency, data)
-    return data
+    return re.sub(r"(?<=\d )EUR\b", currency, data) if isinstance(data, str) and currency else data
 
 
 # --- values ------------------------------------------------------------------------------------
@@ -240,13 +240,17 @@ def _nothing(place: Place, path: Path) -> Finding:
 Said = tuple[str, str, str, str]
 
 
-def _custom(place: Place, path: Path, _value: Any, context: Mapping[str, Any]) -> Said:
+def _custom(place: Place, path: Path, value: Any, context: Mapping[str, Any]) -> Said:
     shape = place.shape(path)
     text = context.get("example", "")
     if isinstance(shape, Value) and shape.is_text:
         return "value", context["says"], context["mend"], _line(place, path)
+    if isinstance(shape, Value) and shape.noun:
+        guess = nearest(value, place.ids(shape.noun)) if isinstance(value, str) else None
+        right = led(path, guess) if guess else _line(place, path)
+        return "value", context["says"], context["mend"], right
     data = number(text) if isinstance(shape, Value) and isinstance(shape.marker, Plain) else text
-    right = _led(path, in_currency(data, place.currency))
+    right = led(path, in_currency(data, place.currency))
     return "value", context["says"], _beside(context["mend"], text), right
 
 
@@ -263,13 +267,13 @@ def _choice(place: Place, path: Path, value: Any, _context: Mapping[str, Any]) -
     says = _("{value} is not one of the words known here.").format(value=described(value))
     known = _("It can be {words}.").format(words=listed(words, _("or")))
     mend = f"{_('Did you mean `{guess}`?').format(guess=guess)} {known}" if guess else known
-    return "word", says, mend, _led(path, guess or words[0])
+    return "word", says, mend, led(path, guess or words[0])
 
 
 def _flag(place: Place, path: Path, value: Any, _context: Mapping[str, Any]) -> Said:  # noqa: ARG001
     no = str(value).strip().lower() in ("no", "n", "off", "0", "never", "none")
     says = _("{value} is neither `true` nor `false`.").format(value=described(value))
-    return "yes-or-no", says, _("Yes is written `true`, no is written `false`."), _led(path, not no)
+    return "yes-or-no", says, _("Yes is written `true`, no is written `false`."), led(path, not no)
 
 
 def _words(place: Place, path: Path, value: Any, _context: Mapping[str, Any]) -> Said:

@@ -66,9 +66,15 @@ def _short(text: str) -> str:
 
 def key_of(field_name: str) -> str:
     """The YAML key of a field: its name without the unit (``heat_up_min`` → ``heat_up``)."""
-    stem, _sep, suffix = field_name.rpartition("_")
-    name = stem if stem and suffix in units.UNITS else field_name
+    unit = unit_of(field_name)
+    name = field_name.removesuffix(f"_{unit}") if unit else field_name
     return name.removesuffix("_")
+
+
+def unit_of(field_name: str) -> str:
+    """The unit in a field's name, or "" (``heat_up_min`` → ``min``)."""
+    stem, _sep, suffix = field_name.rpartition("_")
+    return suffix if stem and suffix in units.UNITS else ""
 
 
 class Record(BaseModel):
@@ -269,7 +275,8 @@ def _not_this(says: str, text: str, example: str, mend: str = "") -> units.Readi
     return units.ReadingError(says.format(text=_short(text)), mend, example)
 
 
-def _read_clock(text: str) -> dt.time:
+def read_clock(text: str) -> dt.time:
+    """Read a time of day as the clock shows it."""
     match = re.fullmatch(r"([01]?[0-9]|2[0-3]):([0-5][0-9])", text.strip())
     if not match:
         raise _not_this(_("`{text}` is not a time of day from 00:00 to 23:59."), text, "16:30")
@@ -365,9 +372,10 @@ PricePerKwh = Annotated[units.Money, _money("money_kwh")]
 PricePerKg = Annotated[units.Money, _money("money_kg")]
 PricePerM3 = Annotated[units.Money, _money("money_m3")]
 PricePerH = Annotated[units.Money, _money("money_h")]
-Clock = Annotated[dt.time, Reader(_read_clock, "16:30")]
+Clock = Annotated[dt.time, Reader(read_clock, "16:30")]
 Day = Annotated[dt.date, Reader(read_day, "2026-03-14")]
 Id = Annotated[str, Reader(read_id, "platen-press")]
+Code = Annotated[str, Reader(str.strip, "M004")]
 Colour = Annotated[str, Reader(_read_colour, "#2f6f9f")]
 Language = Annotated[str, Reader(_read_language, "en")]
 Currency = Annotated[str, Reader(_read_currency, "EUR")]
@@ -484,6 +492,7 @@ def _is_number(value: Any) -> bool:
 
 Count = Annotated[int, Plain("4", whole=True, least=0, most=1_000_000)]
 OneOrMore = Annotated[int, Plain("4", whole=True, least=1, most=1_000_000)]
+OneToSeven = Annotated[int, Plain("5", whole=True, least=1, most=7)]
 OneToFive = Annotated[int, Plain("3", whole=True, least=1, most=5)]
 Fraction = Annotated[float, Plain("0.85", above=0, most=1)]
 """A plain number over 0 and up to 1, such as a power factor."""

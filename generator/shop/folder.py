@@ -14,7 +14,7 @@ from generator.ground.textfile import fault
 from generator.ground.wording import _
 from generator.ground.yamlfile import Located, read_yaml
 from generator.shop.examples import as_yaml, group_example
-from generator.shop.names import SINGLETONS, listed, short
+from generator.shop.names import FIRST_ID, SINGLETONS, listed, short
 from generator.shop.shapes import ByIds, Group, keys_of
 from generator.shop.shop import Shop
 
@@ -138,14 +138,14 @@ def _missing_file(noun: str) -> Finding:
     return fault("missing-file", Origin(f"{noun}.yml"), says, _("Write it."), file_example(noun))
 
 
-def file_example(noun: str) -> str:
-    """The least a noun's file can hold."""
+def file_example(noun: str, key: str = "") -> str:
+    """The least a noun's file can hold, under ``key`` where it holds records by id."""
     shape = keys_of(Shop)[noun].shape
     if isinstance(shape, Group):
         return as_yaml(group_example(shape.record, _no_ids))
     assert isinstance(shape, ByIds)
     assert isinstance(shape.item, Group)
-    return as_yaml({"granulator": group_example(shape.item.record, _no_ids)})
+    return as_yaml({key or FIRST_ID[noun]: group_example(shape.item.record, _no_ids)})
 
 
 def _no_ids(_noun: str) -> tuple[str, ...]:

@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from pydantic import ValidationError
 
 from generator.ground.finding import Finding, in_file_order
 from generator.ground.units import ReadingError
-from generator.shop.faults import Place, faults_of, value_at
-from generator.shop.fields import LANGUAGE_PATTERN, Record, read_id
-from generator.shop.folder import NOUNS, Written, read_folder
+from generator.ground.yamlfile import Located
+from generator.shop.draft import Draft
+from generator.shop.faults import Place, faults_of
+from generator.shop.fields import Record, read_id
+from generator.shop.folder import read_folder
+from generator.shop.logs import read_logs
 from generator.shop.names import SINGLETONS
-from generator.shop.references import Known, faults_of_references
-from generator.shop.shapes import ByIds, Group, keys_of
+from generator.shop.references import References
+from generator.shop.rules import RULES
+from generator.shop.shapes import ByIds
 from generator.shop.shop import Shop
 
 
@@ -27,16 +32,6 @@ class Loaded:
     findings: tuple[Finding, ...]
 
 
-@dataclass(slots=True)
-class Draft:
-    """What could be read: the records that hold, beside the ids of all that are written."""
-
-    known: Known
-    singletons: dict[str, Record] = field(default_factory=dict)
-    records: dict[str, dict[str, Record]] = field(default_factory=dict)
-    faults: list[Finding] = field(default_factory=list)
-
-
 def load_shop(folder: Path) -> Loaded:
     """Read the shop in ``folder``: its YAML, then its logs.
 
@@ -45,69 +40,79 @@ def load_shop(folder: Path) -> Loaded:
     ``competence.csv`` is known, but never read here: it says what people may do, and nothing
     that leads to a published page may hold it. Nothing raises, whatever the folder holds.
     """
-    written = read_folder(folder)
-    draft = Draft(Known(written), faults=list(written.faults))
-    languages, currency = _languages(written), _currency(written)
-    for place in _places(written, draft.known, currency):
-        _read_record(place, draft)
-        draft.faults.extend(faults_of_references(place, draft.known, languages))
-    return Loaded(_shop(draft), in_file_order(dict.fromkeys(draft.faults)))
+    draft = Draft(read_folder(folder))
+    faults = [*draft.written.faults, *_read_records(draft)]
+    draft.logs, log_faults = read_logs(folder, draft.known)
+    draft.broken_logs = {fault.origin.file for fault in log_faults}
+    faults += log_faults
+    for rule in RULES:
+        faults += rule(draft)
+    shop = None if faults else draft.whole()
+    return Loaded(shop, in_file_order(dict.fromkeys(faults)))
 
 
-def _languages(written: Written) -> tuple[str, ...]:
-    """The codes as written; none where one of them is no code, so that nothing follows on."""
-    codes = value_at(written.trees.get("shop"), ("languages",))
-    if not isinstance(codes, list):
-        return ()
-    good = all(isinstance(code, str) and LANGUAGE_PATTERN.fullmatch(code) for code in codes)
-    return tuple(codes) if good else ()
+def _read_records(draft: Draft) -> Iterator[Finding]:
+    references = References(draft.known)
+    for place in draft.places():
+        yield from _read_record(place, draft)
+        yield from references.faults_in(place)
+    yield from references.faults_of_unwritten()
 
 
-def _currency(written: Written) -> str:
-    code = value_at(written.trees.get("shop"), ("currency",))
-    return code if isinstance(code, str) else ""
-
-
-# --- records -----------------------------------------------------------------------------------
-
-
-def _places(written: Written, known: Known, currency: str) -> Iterator[Place]:
-    for noun in NOUNS:
-        shape, tree = keys_of(Shop)[noun].shape, written.trees.get(noun)
-        if tree is None:
-            continue
-        if isinstance(shape, Group):
-            yield Place(noun, "", shape.record, tree, tree.origin, known.ids, currency)
-        elif isinstance(shape, ByIds) and isinstance(shape.item, Group):
-            for key, data in tree.items():
-                origin = tree.key_origins[key]
-                yield Place(noun, key, shape.item.record, data, origin, known.ids, currency)
-
-
-def _read_record(place: Place, draft: Draft) -> None:
-    if place.noun not in SINGLETONS:
-        draft.faults.extend(_odd_id(place))
+def _read_record(place: Place, draft: Draft) -> Iterator[Finding]:
+    yield from _odd_id(place)
     try:
-        record = place.record.model_validate(place.data)
+        draft.add(place, place.record.model_validate(place.data))
     except ValidationError as error:
-        draft.faults.extend(faults_of(error, place))
-        return
-    if place.noun in SINGLETONS:
-        draft.singletons[place.noun] = record
-    else:
-        draft.records.setdefault(place.noun, {})[place.id] = record
+        yield from faults_of(error, place)
+        _add_what_holds(place, error, draft)
 
 
 def _odd_id(place: Place) -> Iterator[Finding]:
+    if place.noun in SINGLETONS:
+        return
     try:
         read_id(place.id)
     except ReadingError as error:
-        yield place.finding(
-            "id", (), error.says, error.mend, f"{error.example}:", origin=place.origin
-        )
+        right = f"{error.example}:"
+        yield place.finding("id", (), error.says, error.mend, right, origin=place.origin)
 
 
-def _shop(draft: Draft) -> Shop | None:
-    if draft.faults:
+def _add_what_holds(place: Place, error: ValidationError, draft: Draft) -> None:
+    """Keep a record whose faults lie in a few of its named parts, without those parts.
+
+    One faulty circuit must not keep the walls and doors of the room from being looked at.
+    """
+    paths = [problem["loc"] for problem in error.errors(include_url=False)]
+    parts = [path[:2] for path in paths if _is_part(place, path)]
+    if len(parts) == len(paths):
+        record = _valid(place.record, _without(place.data, {(str(a), str(b)) for a, b in parts}))
+        if record is not None:
+            draft.add(place, record)
+
+
+def _is_part(place: Place, path: tuple[Any, ...]) -> bool:
+    return len(path) > 1 and isinstance(place.shape(path[:1]), ByIds)
+
+
+def _valid(record: type[Record], data: Any) -> Record | None:
+    try:
+        return record.model_validate(data)
+    except ValidationError:
         return None
-    return Shop.model_validate({**draft.singletons, **draft.records})
+
+
+def _without(data: Located, parts: set[tuple[str, str]]) -> Located:
+    rest = _copied(data)
+    for key in {key for key, _part in parts}:
+        rest[key] = _copied(data[key])
+    for key, part in parts:
+        del rest[key][part]
+    return rest
+
+
+def _copied(data: Located) -> Located:
+    copy = Located(data.origin)
+    copy.update(data)
+    copy.origins, copy.key_origins = data.origins, data.key_origins
+    return copy

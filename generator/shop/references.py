@@ -2,22 +2,26 @@
 
 The data is walked as it was read, not as it was validated: a record with a fault still names
 others and is still named, so a fault in one file hides no slip in another and breeds none.
+The same walk holds texts to the shop's languages and prices to its currency.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from functools import lru_cache
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
+from functools import cached_property, lru_cache
 from typing import Any
 
 from generator.ground.finding import Finding
 from generator.ground.nearest import nearest
-from generator.ground.wording import _
+from generator.ground.wording import _, ngettext
 from generator.ground.yamlfile import Located
+from generator.reference import reference
 from generator.shop.examples import as_yaml
-from generator.shop.faults import Path, Place, unreadable
-from generator.shop.fields import ID_PATTERN, Record
-from generator.shop.folder import Written
+from generator.shop.faults import Path, Place, in_currency, led, unreadable
+from generator.shop.fields import ID_PATTERN, MoneyReader, Record
+from generator.shop.folder import Written, file_example
 from generator.shop.names import ONE_OF, file_of, listed, short
 from generator.shop.shapes import ByIds, Group, ListOf, Shape, Value, keys_of
 
@@ -27,60 +31,98 @@ _FEW = 12
 class Known:
     """The ids written of each noun, whether or not their records hold."""
 
-    def __init__(self, written: Written, signs: Sequence[str] = ()) -> None:
+    def __init__(self, written: Written) -> None:
         self._written = written
-        self._signs = tuple(signs)
+        self._ids: dict[str, Mapping[str, Any]] = {}
 
-    def ids(self, noun: str) -> tuple[str, ...]:
-        """Ids of ``stations``, ``room.zones`` or ``reference.signs``."""
-        if noun == "reference.signs":
-            return self._signs
-        return self.under(*noun.split("."))
+    def ids(self, noun: str) -> Mapping[str, Any]:
+        """Ids of ``stations``, ``room.zones`` or ``reference.signs``, in the order written."""
+        if noun not in self._ids:
+            top, *path = noun.split(".")
+            table = self._reference.get(noun)
+            self._ids[noun] = self.under(top, *path) if table is None else table
+        return self._ids[noun]
 
-    def under(self, noun: str, *path: str) -> tuple[str, ...]:
-        """The keys written at a path (``polymers``, ``pp``, ``colours``)."""
+    @cached_property
+    def _reference(self) -> dict[str, dict[str, None]]:
+        supplies = reference().supplies.values()
+        return {
+            "reference.signs": dict.fromkeys(reference().signs),
+            "reference.containers": dict.fromkeys(reference().containers),
+            "reference.supplies": dict.fromkeys(n for s in supplies for n in (*s.aliases, s.key)),
+        }
+
+    def under(self, noun: str, *path: str) -> Mapping[str, Any]:
+        """What is written at a path (``polymers``, ``pp``, ``colours``), by its keys."""
         tree: Any = self._written.trees.get(noun)
         for step in path:
             tree = tree.get(step) if isinstance(tree, dict) else None
-        return tuple(tree) if isinstance(tree, dict) else ()
+        return tree if isinstance(tree, dict) else {}
 
     def is_whole(self, noun: str) -> bool:
         """Whether every id of the noun could be read, so that one not there is a slip."""
-        if noun == "reference.signs":
-            return bool(self._signs)
+        if noun.startswith("reference."):
+            return True
         top, *path = noun.split(".")
-        if top in self._written.broken:
-            return False
         tree: Any = self._written.trees.get(top, {})
         for step in path:
             tree = tree.get(step, {}) if isinstance(tree, dict) else None
-        return isinstance(tree, dict)
+        return isinstance(tree, dict) and top not in self._written.broken
 
 
-def faults_of_references(place: Place, known: Known, languages: Sequence[str]) -> Iterator[Finding]:
-    """Ids that lead nowhere, and text that lacks the shop's first language."""
-    for path, shape, value in _leaves(Group(place.record), place.data, ()):
-        if shape.is_text:
-            yield from _languages(place, path, value, languages)
-        elif isinstance(value, str | int) and not isinstance(value, bool):
-            yield from _reference(place, path, shape, str(value), known)
+class References:
+    """Collects what leads nowhere, record by record.
+
+    Where a noun has no record at all, every id of it is one fault: the file is what is missing.
+    """
+
+    def __init__(self, known: Known) -> None:
+        self._known = known
+        self._unwritten: dict[str, list[tuple[Place, Path, str]]] = defaultdict(list)
+
+    def faults_in(self, place: Place) -> Iterator[Finding]:
+        """Ids without a record, texts without the first language, prices in other money."""
+        for path, shape, value in _telling(Group(place.record), place.data, ()):
+            if shape.is_text:
+                yield from _languages(place, path, value)
+            elif shape.is_money:
+                yield from _currency(place, path, value)
+            elif isinstance(value, str | int) and not isinstance(value, bool):
+                yield from self._reference(place, path, shape, str(value))
+
+    def _reference(self, place: Place, path: Path, shape: Value, value: str) -> Iterator[Finding]:
+        ids = self._known.ids(shape.noun)
+        if value in ids or not self._known.is_whole(shape.noun):
+            return
+        if "reference" not in shape.noun and not ID_PATTERN.fullmatch(value):
+            return  # said already: it is no id at all
+        if ids:
+            yield unknown_id(place, path, value, shape.noun, list(ids))
+        else:
+            self._unwritten[shape.noun].append((place, path, value))
+
+    def faults_of_unwritten(self) -> Iterator[Finding]:
+        """One fault a noun that is named and never written, at the first place it is named."""
+        for noun, uses in self._unwritten.items():
+            place, path, _value = uses[0]
+            yield _unwritten(place, path, noun, list(dict.fromkeys(value for *_, value in uses)))
 
 
-def _leaves(shape: Shape, data: Any, path: Path) -> Iterator[tuple[Path, Value, Any]]:
-    """The values that point somewhere and the texts by language, depth first."""
+def _telling(shape: Shape, data: Any, path: Path) -> Iterator[tuple[Path, Value, Any]]:
+    """The values that point somewhere, the texts by language and the prices, depth first."""
     if isinstance(shape, Value):
-        if isinstance(data, dict) if shape.is_text else shape.noun:
+        if not shape.is_text or isinstance(data, dict):
             yield path, shape, data
     elif isinstance(shape, Group) and isinstance(data, dict):
         for key, inner in _telling_keys(shape.record):
             if key in data:
-                yield from _leaves(inner, data[key], (*path, key))
+                yield from _telling(inner, data[key], (*path, key))
     elif isinstance(shape, ListOf) and isinstance(data, list):
         for number, item in enumerate(data):
-            yield from _leaves(shape.item, item, (*path, number))
+            yield from _telling(shape.item, item, (*path, number))
     elif isinstance(shape, ByIds) and isinstance(data, dict):
         for key, item in data.items():
-            yield from _leaves(shape.item, item, (*path, key))
+            yield from _telling(shape.item, item, (*path, key))
 
 
 @lru_cache(maxsize=256)
@@ -90,36 +132,24 @@ def _telling_keys(record: type[Record]) -> tuple[tuple[str, Shape], ...]:
 
 def _tells(shape: Shape) -> bool:
     if isinstance(shape, Value):
-        return bool(shape.noun) or shape.is_text
+        return bool(shape.noun) or shape.is_text or shape.is_money
     if isinstance(shape, ListOf | ByIds):
         return _tells(shape.item)
-    return isinstance(shape, Group) and any(_tells(key.shape) for key in shape.keys.values())
+    return isinstance(shape, Group) and bool(_telling_keys(shape.record))
 
 
 # --- ids ---------------------------------------------------------------------------------------
 
 
-def _reference(
-    place: Place, path: Path, shape: Value, value: str, known: Known
-) -> Iterator[Finding]:
-    ids = known.ids(shape.noun)
-    if value in ids or not known.is_whole(shape.noun):
-        return
-    if shape.marker is not None and not ID_PATTERN.fullmatch(value):
-        return  # said already: no id at all
-    yield unknown_id(place, path, value, shape.noun, ids)
-
-
 def unknown_id(place: Place, path: Path, value: str, noun: str, ids: Sequence[str]) -> Finding:
     """The id at ``path`` leads nowhere: the nearest there is, or all of a few."""
-    if noun == "reference.signs":
-        says = _("`{id}` is not the code of a sign of ISO 7010 known here.").format(id=short(value))
+    if noun.startswith("reference."):
+        says = _("`{id}` is not {one_of}.")
     else:
-        says = _("`{id}` is not {one_of} in {file}.").format(
-            id=short(value), one_of=_(ONE_OF[noun]), file=file_of(noun)
-        )
+        says = _("`{id}` is not {one_of} in {file}.")
+    says = says.format(id=short(value), one_of=_(ONE_OF[noun]), file=file_of(noun))
     guess = nearest(value, ids)
-    right = led(path, guess or ids[0]) if ids else ""
+    right = led(path, guess or ids[0])
     return place.finding("unknown-id", path, says, meant(guess, ids), right)
 
 
@@ -127,40 +157,71 @@ def meant(guess: str | None, ids: Sequence[str]) -> str:
     """Which one was meant, or what there is to choose from."""
     if guess:
         return _("Did you mean `{guess}`?").format(guess=guess)
-    if not ids:
-        return _("None is written yet: write it first, or delete this.")
     if len(ids) <= _FEW:
-        return _("Written there: {ids}.").format(ids=listed(ids))
-    return _("Write it there first, or name one of the {n} there.").format(n=len(ids))
+        return _("There is {ids}.").format(ids=listed(ids))
+    return _("Name one of the {n} there, or write it there first.").format(n=len(ids))
 
 
-def led(path: Path, value: Any) -> str:
-    """A value with its key, or its dash in a list, before it."""
-    return as_yaml([value]) if isinstance(path[-1], int) else as_yaml({path[-1]: value})
-
-
-# --- languages ---------------------------------------------------------------------------------
-
-
-def _languages(
-    place: Place, path: Path, value: Located, languages: Sequence[str]
-) -> Iterator[Finding]:
-    if not languages or unreadable(value):
-        return
-    if languages[0] not in value:
-        says = _("The shop's first language, `{code}`, is missing in this text.")
-        first = next(iter(value.values()), "")
-        right = led(path, {languages[0]: "…", **dict(list(value.items())[:2])}) if first else ""
-        yield place.finding("language", path, says.format(code=languages[0]), "", right)
-    for code in value:
-        if code not in languages:
-            yield _unlisted(place, (*path, code), code, languages)
-
-
-def _unlisted(place: Place, path: Path, code: str, languages: Sequence[str]) -> Finding:
-    says = _("`{code}` is not among the shop's languages, {languages}.")
-    mend = _("Add it to `languages` in shop.yml, or correct it.")
-    right = as_yaml({"languages": [*languages, code]})
-    return place.finding(
-        "language", path, says.format(code=short(code), languages=listed(languages)), mend, right
+def _unwritten(place: Place, path: Path, noun: str, ids: list[str]) -> Finding:
+    says = ngettext(
+        "{ids} is named, but {file} holds nothing to find it in.",
+        "{ids} are named, but {file} holds nothing to find them in.",
+        len(ids),
     )
+    says = says.format(ids=_some(ids), file=_part(noun))
+    mend = _("Write it there, or delete where it is named.")
+    right = "" if "." in noun else file_example(noun, ids[0])
+    return place.finding("unknown-id", path, says, mend, right)
+
+
+def _some(ids: list[str]) -> str:
+    if len(ids) <= _FEW:
+        return listed(ids)
+    more = _("{n} more").format(n=len(ids) - _FEW)
+    return _("{ids} and {more}").format(ids=", ".join(f"`{i}`" for i in ids[:_FEW]), more=more)
+
+
+def _part(noun: str) -> str:
+    _top, _dot, key = noun.partition(".")
+    return _("`{key}` of {file}").format(key=key, file=file_of(noun)) if key else file_of(noun)
+
+
+# --- languages and money -----------------------------------------------------------------------
+
+
+def _languages(place: Place, path: Path, value: Located) -> Iterator[Finding]:
+    if not place.languages or unreadable(value):
+        return
+    first = place.languages[0]
+    if first not in value:
+        says = _("The shop's first language, `{code}`, is missing in this text.")
+        text = next((words for words in value.values() if isinstance(words, str)), "…")
+        right = led(path, {first: text})
+        yield place.finding("language", path, says.format(code=first), _("Add it."), right)
+    for code in value:
+        if code not in place.languages:
+            yield _unlisted(place, (*path, code), code)
+
+
+def _unlisted(place: Place, path: Path, code: str) -> Finding:
+    says = _("`{code}` is not among the shop's languages, {languages}.")
+    mend = _("Correct it, or add it to `languages` in shop.yml.")
+    says = says.format(code=short(code), languages=listed(place.languages))
+    right = as_yaml({place.languages[0]: "…"})
+    return place.finding("language", path, says, mend, right)
+
+
+def _currency(place: Place, path: Path, value: Any) -> Iterator[Finding]:
+    """A price the shop could not add to its others; what is no price is said elsewhere."""
+    shape = place.shape(path)
+    assert isinstance(shape, Value)
+    assert isinstance(shape.marker, MoneyReader)
+    if not place.currency or not isinstance(value, str) or place.currency in value:
+        return
+    with suppress(ValueError):
+        money = shape.marker.read(value)
+        says = _("This price is in {other}, and the shop's currency is {code}.")
+        says = says.format(other=money.currency, code=place.currency)
+        mend = _("Write what it comes to in {code}.").format(code=place.currency)
+        right = led(path, in_currency(shape.marker.example, place.currency))
+        yield place.finding("currency", path, says, mend, right)

@@ -21,6 +21,7 @@ from generator.shop.fields import (
     Min,
     Mm,
     OneOrMore,
+    OneToSeven,
     Percent,
     Price,
     Record,
@@ -39,6 +40,7 @@ from generator.shop.records.refs import (
     Condition,
     ConsumableId,
     ContainerId,
+    ContainerStandard,
     MachineId,
     MaterialForm,
     MouldId,
@@ -79,7 +81,7 @@ class Polymer(Record):
     code: str
     """What it is, by its ISO 1043 mark (``PP``, ``PE-HD``, ``PC+ABS``), or ``unknown``."""
     name: Text
-    recycling_code: Count | None = None
+    recycling_code: OneToSeven | None = None
     """The number in the triangle, 1 to 7. 7 says nothing of what it is."""
     status: Literal["taken", "paused", "refused"]
     why: Text | None = None
@@ -111,7 +113,7 @@ class Container(Record):
     """A kind of container the shop uses."""
 
     name: Text
-    standard: str | None = None
+    standard: ContainerStandard | None = None
     """A row of the container table, such as ``euro-600x400-320``."""
     outer: Box
     volume_l: SomeL

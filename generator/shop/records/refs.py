@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from generator.shop.fields import Id, Record, Ref, Text
+from generator.shop.fields import Code, Id, Record, Ref, Text
 
 StationId = Annotated[Id, Ref("stations")]
 MachineId = Annotated[Id, Ref("machines")]
@@ -51,8 +51,10 @@ Condition = Literal[
 """How far material has come: what a container holds, what a batch is at."""
 Weekday = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
 
-SignCode = Annotated[str, Ref("reference.signs")]
+SignCode = Annotated[Code, Ref("reference.signs")]
 """An ISO 7010 code, such as ``W017``."""
+SupplyProfile = Annotated[Code, Ref("reference.supplies")]
+ContainerStandard = Annotated[Code, Ref("reference.containers")]
 
 
 class Rule(Record):

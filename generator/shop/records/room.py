@@ -35,6 +35,7 @@ from generator.shop.records.refs import (
     MachineId,
     SignCode,
     StationId,
+    SupplyProfile,
 )
 
 Phase = Literal["L1", "L2", "L3"]
@@ -104,7 +105,7 @@ class Fixture(Record):
 class Supply(Record):
     """How the building is fed."""
 
-    profile: str
+    profile: SupplyProfile
     """A row of the supply table, such as ``EU-230-400``."""
     main_fuse_a: SomeA
     phases: Literal["one", "two", "three"]

@@ -1,0 +1,204 @@
+"""The logs a spreadsheet keeps: CSV in, frozen rows out, every cell at fault with its place."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import MISSING, dataclass, fields
+from functools import cache
+from pathlib import Path
+from types import NoneType
+from typing import Annotated, Any, Literal, get_args, get_origin, get_type_hints
+
+from pydantic_core import PydanticCustomError
+
+from generator.ground.csvfile import CsvRow, parse_number, read_csv
+from generator.ground.finding import Finding, Severity
+from generator.ground.nearest import nearest
+from generator.ground.origin import Origin
+from generator.ground.units import ReadingError
+from generator.ground.wording import _, ngettext
+from generator.shop.fields import Plain, Ref, described, read_clock, read_day
+from generator.shop.names import ONE_OF, file_of, listed, short
+from generator.shop.records import logs as rows
+from generator.shop.references import Known, meant
+
+LOGS: Mapping[str, type[Any]] = {
+    "weigh_ins": rows.WeighIn,
+    "batches": rows.Batch,
+    "trials": rows.Trial,
+    "stock": rows.Stock,
+    "rota": rows.Shift,
+    "upkeep": rows.UpkeepDone,
+}
+
+
+def file_of_log(log: str) -> str:
+    """``weigh-ins.csv`` of ``weigh_ins``."""
+    return f"{log.replace('_', '-')}.csv"
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a log: how a cell is read, and what an id in it must be found in."""
+
+    name: str
+    read: Callable[[str], Any]
+    required: bool
+    noun: str = ""
+
+
+@cache
+def columns_of(row: type) -> tuple[Column, ...]:
+    """The columns of a row's type, in the order they are declared."""
+    hints = get_type_hints(row, include_extras=True)
+    return tuple(
+        _column(f.name, hints[f.name], f.default is MISSING)
+        for f in fields(row)
+        if f.name != "origin"
+    )
+
+
+def _column(name: str, hint: Any, required: bool) -> Column:
+    markers = _markers(hint)
+    nouns = [marker.noun for marker in markers if isinstance(marker, Ref)]
+    plain = [marker for marker in markers if isinstance(marker, Plain)]
+    noun = nouns[0] if nouns else ""
+    if plain:
+        return Column(name, _number(plain[0]), required)
+    if words := _words(hint):
+        return Column(name, _choice(words), required)
+    by_type: dict[Any, Callable[[str], Any]] = {dt.date: read_day, dt.time: read_clock}
+    if get_origin(hint) is tuple:
+        return Column(name, _labels, required, noun)
+    return Column(name, by_type.get(hint, str), required, noun)
+
+
+def _markers(hint: Any) -> list[Any]:
+    """Whatever ``Annotated`` carries, at any depth of the hint."""
+    own = list(get_args(hint)[1:]) if get_origin(hint) is Annotated else []
+    if get_origin(hint) is Literal:
+        return own
+    inner = [a for a in get_args(hint) if a is not Ellipsis and a is not NoneType]
+    return own + [marker for a in inner for marker in _markers(a)]
+
+
+def _words(hint: Any) -> tuple[str, ...]:
+    if get_origin(hint) is Literal:
+        return tuple(word for word in get_args(hint) if word)
+    return tuple(word for a in get_args(hint) for word in _words(a))
+
+
+# --- cells -------------------------------------------------------------------------------------
+
+
+def _number(plain: Plain) -> Callable[[str], float]:
+    def read(text: str) -> float:
+        number = parse_number(text)
+        whole = plain.whole and number.is_integer()
+        try:
+            return plain.read(int(number) if whole else number)
+        except PydanticCustomError as error:
+            context = error.context or {}
+            raise ReadingError(context["says"], context["mend"], context["example"]) from None
+
+    return read
+
+
+def _choice(words: tuple[str, ...]) -> Callable[[str], str]:
+    def read(text: str) -> str:
+        if text in words:
+            return text
+        guess = nearest(text, words)
+        says = _("{value} is not one of the words known here.").format(value=described(text))
+        known = _("It can be {words}.").format(words=listed(words, _("or")))
+        mend = f"{_('Did you mean `{guess}`?').format(guess=guess)} {known}" if guess else known
+        raise ReadingError(says, mend, guess or words[0])
+
+    return read
+
+
+def _labels(text: str) -> tuple[str, ...]:
+    return tuple(text.split())
+
+
+# --- files -------------------------------------------------------------------------------------
+
+
+def read_logs(folder: Path, known: Known) -> tuple[rows.Logs, list[Finding]]:
+    """Every log of the shop and every fault found; a log that is not there is empty."""
+    read: dict[str, tuple[Any, ...]] = {}
+    faults: list[Finding] = []
+    for log, row in LOGS.items():
+        if os.path.lexists(folder / file_of_log(log)):
+            reader = _LogReader(log, row, known)
+            read[log] = reader.read(folder)
+            faults += reader.faults
+    return rows.Logs(**read), faults
+
+
+class _LogReader:
+    def __init__(self, log: str, row: type[Any], known: Known) -> None:
+        self.faults: list[Finding] = []
+        self._row, self._known = row, known
+        self._file, self._subject = file_of_log(log), f"logs/{log}"
+        self._lost: dict[tuple[Column, str], list[Origin]] = defaultdict(list)
+
+    def read(self, folder: Path) -> tuple[Any, ...]:
+        columns = columns_of(self._row)
+        names = [column.name for column in columns]
+        required = [column.name for column in columns if column.required]
+        lines, faults = read_csv(folder / self._file, self._file, names, required)
+        self.faults += faults
+        made = [self._made(line, columns) for line in lines]
+        self.faults += self._faults_of_lost()
+        return tuple(row for row in made if row is not None)
+
+    def _made(self, line: CsvRow, columns: tuple[Column, ...]) -> Any:
+        cells: dict[str, Any] = {}
+        whole = True
+        for column in columns:
+            if not (text := line[column.name]):
+                continue
+            try:
+                cells[column.name] = column.read(text)
+            except ReadingError as error:
+                whole = False
+                self._fault("csv-cell", line.origin_of(column.name), column.name, error)
+            self._look_up(column, text, line.origin_of(column.name))
+        return self._row(origin=line.origin, **cells) if whole else None
+
+    def _look_up(self, column: Column, text: str, origin: Origin) -> None:
+        if not column.noun or column.noun == "logs.batches":
+            return
+        if text not in self._known.ids(column.noun) and self._known.is_whole(column.noun):
+            self._lost[column, text].append(origin)
+
+    def _faults_of_lost(self) -> Iterator[Finding]:
+        """An id that leads nowhere is one fault, however many rows repeat it."""
+        for (column, text), origins in self._lost.items():
+            ids = list(self._known.ids(column.noun))
+            says = _("`{id}` is not {one_of} in {file}.").format(
+                id=short(text), one_of=_(ONE_OF[column.noun]), file=file_of(column.noun)
+            )
+            if len(origins) > 1:
+                more = ngettext(
+                    "{n} more row says so.", "{n} more rows say so.", len(origins) - 1
+                ).format(n=len(origins) - 1)
+                says = f"{says} {more}"
+            guess = nearest(text, ids)
+            mend = meant(guess, ids) if ids else _("None is written yet.")
+            right = guess or next(iter(ids), "")
+            error = ReadingError(says, mend, right)
+            yield self._finding("unknown-id", origins[0], column.name, error)
+
+    def _fault(self, rule: str, origin: Origin, column: str, error: ReadingError) -> None:
+        self.faults.append(self._finding(rule, origin, column, error))
+
+    def _finding(self, rule: str, origin: Origin, column: str, error: ReadingError) -> Finding:
+        says = f"`{column}`: {error.says}"
+        return Finding(
+            f"data.{rule}", Severity.FAULT, origin, says, error.mend, error.example, self._subject
+        )
