@@ -512,6 +512,25 @@ def test_the_worked_box_and_big_bag() -> None:
     assert (bag.rating.low, bag.rating.high) == (500, 1500)
 
 
+def test_sack_drum_and_tank() -> None:
+    sack, drum, tank = (REF.container(key) for key in ("sack", "drum", "ibc"))
+    assert _all(sack.outer_width, sack.outer_length, sack.volume, sack.rating) == [
+        (500, 500), (800, 800), (40, 60), (25, 25),
+    ]  # fmt: skip
+    assert _all(drum.diameter, drum.outer_height, drum.volume) == [
+        (580, 580), (900, 900), (210, 210),
+    ]  # fmt: skip
+    assert _all(tank.outer_length, tank.outer_width, tank.outer_height, tank.volume) == [
+        (1200, 1200), (1000, 1000), (1160, 1160), (1000, 1000),
+    ]  # fmt: skip
+    assert tank.empty is not None
+    assert (tank.empty.value, tank.empty.bound) == (60, "about")
+
+
+def _all(*values: Value | None) -> list[tuple[float, float]]:
+    return [(value.low, value.high) for value in values if value is not None]
+
+
 # class, kW, kg/h, kg, dB(A), heat-up
 MACHINES = """
 blade-granulator 1.5-5   10-60 120-400  85-100 none
@@ -531,6 +550,40 @@ def test_machine_classes(line: list[str]) -> None:
     machine = REF.machine_class(line[0])
     got = (machine.power, machine.throughput, machine.mass, machine.noise, machine.heat_up)
     assert [w for v, w in zip(got, line[1:], strict=True) if not _held(v, w)] == []
+
+
+# class, footprint [m], noise sample
+FOOTPRINTS = """
+blade-granulator 0.7 1.0 100
+slow-shredder    0.8 1.2 none
+wash-tub         1   1.5 none
+dryer            0.6 0.7 none
+plunger-injector 0.5 0.6 none
+screw-injector   1   2.5 97-100
+screw-extruder   0.5 1.5 90
+platen-press     0.8 1.0 none
+oven-clamp       0.7 0.7 none
+"""
+
+
+@pytest.mark.parametrize("line", _lines(FOOTPRINTS), ids=lambda line: line[0])
+def test_footprints_and_noise_samples(line: list[str]) -> None:
+    machine = REF.machine_class(line[0])
+    got = (machine.width, machine.length, machine.noise_sample)
+    assert [w for v, w in zip(got, line[1:], strict=True) if not _held(v, w)] == []
+
+
+def test_phases_of_machine_classes() -> None:
+    phases = {key: row.phases for key, row in REF.machine_classes.items()}
+    assert {k for k, p in phases.items() if p == (1, 3)} == {
+        "blade-granulator", "wash-tub", "screw-extruder", "platen-press",
+    }  # fmt: skip
+    assert {k for k, p in phases.items() if p == (3,)} == {"slow-shredder", "screw-injector"}
+    press, extruder = REF.machine_class("platen-press"), REF.machine_class("screw-extruder")
+    assert press.single_phase_up_to is not None
+    assert press.single_phase_up_to.value == 3.5
+    assert extruder.run is not None
+    assert extruder.run.value == 3
 
 
 # medium, % by weight, kg/m³
@@ -553,6 +606,13 @@ sugar 50 1230
 sugar 60 1287
 sugar 67.1 1332.7
 """
+
+
+CUTS = [(998, 998), (925, 935), (1071, 1086), (1160, 1180), (1230, 1230), (1290, 1320)]
+
+
+def test_cuts() -> None:
+    assert [(cut.density.low, cut.density.high) for cut in REF.cuts] == CUTS
 
 
 def test_baths() -> None:
