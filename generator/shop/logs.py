@@ -25,7 +25,7 @@ from generator.shop.names import ONE_OF, file_of, listed, short
 from generator.shop.records import logs as rows
 from generator.shop.references import Known, meant
 
-LOGS: Mapping[str, type[Any]] = {
+LOGS: Mapping[str, type] = {
     "weigh_ins": rows.WeighIn,
     "batches": rows.Batch,
     "trials": rows.Trial,
@@ -140,7 +140,7 @@ def read_logs(folder: Path, known: Known) -> tuple[rows.Logs, list[Finding]]:
 
 
 class _LogReader:
-    def __init__(self, log: str, row: type[Any], known: Known) -> None:
+    def __init__(self, log: str, row: type, known: Known) -> None:
         self.faults: list[Finding] = []
         self._row, self._known = row, known
         self._file, self._subject = file_of_log(log), f"logs/{log}"

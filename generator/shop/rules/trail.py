@@ -127,7 +127,8 @@ def upkeep_tasks(draft: Draft) -> Iterator[Finding]:
         says = _("`{id}` is not upkeep of the machine `{machine}`.")
         says = says.format(id=short(row.task), machine=row.machine)
         mend = meant(guess, there) if there else _("It has none: write it in machines.yml.")
-        yield _fault("upkeep", "unknown-id", row.origin, says, mend, guess or next(iter(there), ""))
+        said = _Said(says, mend, guess or next(iter(there), ""))
+        yield _fault("unknown-id", "upkeep", row, said)
 
 
 def trial_labels(draft: Draft) -> Iterator[Finding]:
