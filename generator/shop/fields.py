@@ -383,16 +383,18 @@ TimeZone = Annotated[str, Reader(_read_time_zone, "Europe/Berlin")]
 
 
 def _read_text(value: Any) -> TextByLanguage:
+    """Take words or words by language; a whole number is the words it is written with."""
+    whole = isinstance(value, int) and not isinstance(value, bool)
     try:
-        text = TextByLanguage.read(value)
+        text = TextByLanguage.read(str(value) if whole else value)
     except ValueError as error:
-        raise wrong(
-            _("Words are expected here, not {value}.").format(value=described(value)),
-            "Granulator",
-            str(error),
-        ) from None
+        if isinstance(value, dict):
+            raise wrong(_("This is not text by language: {why}.").format(why=error), "") from None
+        says = _("Words are expected here, not {value}.").format(value=described(value))
+        mend = _("Put quotes around it if it is meant as words.")
+        raise wrong(says, "", "" if isinstance(value, list) else mend) from None
     if not all(words for _code, words in text.entries):
-        raise wrong(_("There are no words here."), "Granulator")
+        raise wrong(_("There are no words here."), "")
     return text
 
 
@@ -408,7 +410,7 @@ class Worded:
         self, _schema: CoreSchema, _handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
         by_language = {"type": "object", "additionalProperties": {"type": "string"}}
-        return {"anyOf": [{"type": "string"}, by_language]}
+        return {"anyOf": [{"type": ["string", "integer"]}, by_language]}
 
 
 Text = Annotated[TextByLanguage, Worded()]

@@ -1,0 +1,78 @@
+"""The one way from a shop to its handbook: every page, every file and a short navigation."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+
+from generator.ground.wording import _, use
+from generator.handbook import (
+    cards,
+    data,
+    door,
+    glossary,
+    lead,
+    machines,
+    material,
+    stations,
+    work,
+)
+from generator.handbook.desk import Desk
+from generator.handbook.page import Book, Page
+from generator.shop.shop import Shop
+
+
+def make(shop: Shop, as_of: dt.date, language: str) -> Book:
+    """Make a shop's handbook.
+
+    Parameters
+    ----------
+    shop
+        The shop, read without a data fault.
+    as_of
+        The date that whatever falls due is told against.
+    language
+        The language of fixed strings and of the shop's own text.
+
+    Returns
+    -------
+    Book
+        The same for the same three, to the byte.
+    """
+    with use(language):
+        desk = Desk(shop, as_of)
+        pages = tuple(_pages(desk))
+        pages = (*pages, glossary.glossary(desk, pages))
+        return Book(
+            shop_name=str(shop.shop.name),
+            as_of=as_of.isoformat(),
+            pages=pages,
+            assets=tuple(data.assets(desk)),
+            navigation=_navigation(),
+            findings=desk.findings,
+        )
+
+
+def _pages(desk: Desk) -> Iterator[Page]:
+    yield from door.pages(desk)
+    yield from stations.pages(desk)
+    yield from machines.pages(desk)
+    yield from material.pages(desk)
+    yield from work.procedures(desk)
+    yield from work.people(desk)
+    yield work.hazards(desk)
+    yield lead.findings(desk)
+    yield from cards.pages(desk)
+
+
+def _navigation() -> tuple[tuple[str, str], ...]:
+    return (
+        (_("The door"), "index.md"),
+        (_("Stations"), "stations/index.md"),
+        (_("Material"), "material/index.md"),
+        (_("Procedures"), "procedures/index.md"),
+        (_("People"), "people/index.md"),
+        (_("Hazards"), "hazards.md"),
+        (_("Findings"), "findings.md"),
+        (_("Glossary"), "glossary.md"),
+    )

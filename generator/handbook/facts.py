@@ -1,0 +1,136 @@
+"""The shop's facts inside hand-written Markdown: ``[=machines.granulator.mass]``.
+
+What stands between ``[=`` and ``]`` is the way to a fact, key by key, as the YAML has it. A
+quantity is set with its unit, text in the reader's language, a list with commas. A way that leads
+nowhere is a data fault with the page's file and line.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from dataclasses import dataclass
+from typing import Any
+
+from generator.ground import units
+from generator.ground.finding import Finding, Severity
+from generator.ground.nearest import nearest
+from generator.ground.origin import Origin
+from generator.ground.wording import _
+from generator.handbook.render import day, money
+from generator.shop.fields import Record, key_of, unit_of
+from generator.shop.shop import Shop
+
+_FACT = re.compile(r"\[=\s*([^\]\s]+)\s*\]")
+_FENCE = re.compile(r"^(```|~~~).*?^\1[^\n]*$", re.MULTILINE | re.DOTALL)
+
+
+class NoSuchFactError(LookupError):
+    """A way that leads nowhere: the step that failed and the nearest that would not."""
+
+    def __init__(self, step: str, near: str | None) -> None:
+        self.step = step
+        self.near = near
+        super().__init__(step)
+
+
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """A page with its facts set in, and what could not be found."""
+
+    markdown: str
+    faults: tuple[Finding, ...]
+
+
+def fill(markdown: str, shop: Shop, file: str) -> Filled:
+    """Set the shop's facts into a page.
+
+    Parameters
+    ----------
+    markdown
+        The page. Fenced code is left alone.
+    shop
+        The shop.
+    file
+        The page's path, for faults.
+    """
+    fences = [match.span() for match in _FENCE.finditer(markdown)]
+    faults: list[Finding] = []
+
+    def fact(match: re.Match[str]) -> str:
+        if any(start <= match.start() < end for start, end in fences):
+            return match[0]
+        try:
+            return look_up(shop, match[1])
+        except NoSuchFactError as error:
+            faults.append(_fault(error, match, Origin(file, *_line_and_column(match))))
+            return match[0]
+
+    return Filled(_FACT.sub(fact, markdown), tuple(faults))
+
+
+def _line_and_column(match: re.Match[str]) -> tuple[int, int]:
+    before = match.string[: match.start()]
+    return before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1
+
+
+def _fault(error: NoSuchFactError, match: re.Match[str], origin: Origin) -> Finding:
+    mend = _("Did you mean `{near}`?").format(near=error.near) if error.near else ""
+    return Finding(
+        "data.unknown-fact",
+        Severity.FAULT,
+        origin,
+        _("`{way}` leads to no fact of the shop: `{step}` is not there.").format(
+            way=match[1], step=error.step
+        ),
+        mend,
+        "[=room.ceiling]",
+    )
+
+
+def look_up(shop: Shop, way: str) -> str:
+    """The fact at the end of a way, as it is shown.
+
+    Raises
+    ------
+    NoSuchFactError
+        If a step is not there, or the way ends at a whole record.
+    """
+    here: Any = shop
+    unit = ""
+    for step in way.split("."):
+        here, unit = _follow(here, step)
+    if isinstance(here, Record | dict):
+        steps = _steps(here)
+        raise NoSuchFactError(way.rsplit(".", 1)[-1], f"{way}.{steps[0]}" if steps else None)
+    return _shown(here, unit)
+
+
+def _steps(here: Any) -> list[str]:
+    if isinstance(here, Record):
+        return [key_of(name) for name in type(here).model_fields]
+    return list(here) if isinstance(here, dict) else []
+
+
+def _follow(here: Any, step: str) -> tuple[Any, str]:
+    if isinstance(here, dict) and step in here:
+        return here[step], ""
+    if isinstance(here, Record):
+        for name in type(here).model_fields:
+            if key_of(name) == step:
+                return getattr(here, name), unit_of(name)
+    raise NoSuchFactError(step, nearest(step, _steps(here)))
+
+
+def _shown(value: Any, unit: str) -> str:
+    if value is None:
+        return _("not recorded")
+    if isinstance(value, bool):
+        return _("yes") if value else _("no")
+    if isinstance(value, units.Money):
+        return money(value)
+    if isinstance(value, dt.date):
+        return day(value)
+    if isinstance(value, tuple):
+        return ", ".join(_shown(item, unit) for item in value)
+    return units.show(value, unit) if unit else str(value)

@@ -1,0 +1,51 @@
+"""Where each record's page lies, and how one page points at another."""
+
+from __future__ import annotations
+
+from generator.shop.fields import Record
+from generator.shop.records.machines import Machine
+from generator.shop.records.material import Blend, Container, Mould, Polymer
+from generator.shop.records.people import Hazard, Procedure, Role
+from generator.shop.records.stations import Station
+
+FOLDERS: dict[type[Record], str] = {
+    Station: "stations",
+    Machine: "machines",
+    Polymer: "polymers",
+    Container: "containers",
+    Mould: "moulds",
+    Blend: "blends",
+    Procedure: "procedures",
+    Role: "roles",
+}
+"""The nouns with a page each."""
+
+
+def path_of(record: Record) -> str:
+    """Path of a record's page without its ending.
+
+    Raises
+    ------
+    KeyError
+        If the record's noun has no pages.
+    """
+    if isinstance(record, Hazard):
+        return "hazards"
+    return f"{FOLDERS[type(record)]}/{record.id}"
+
+
+def address_of(record: Record) -> str:
+    """Address of a record's page below the site's root (``stations/granulator.html``)."""
+    if isinstance(record, Hazard):
+        return f"hazards.html#{record.id}"
+    return f"{path_of(record)}.html"
+
+
+def card_path(station: str) -> str:
+    """Path of a station's one-page card."""
+    return f"cards/{station}"
+
+
+def way_up(path: str) -> str:
+    """What leads from a page back to the site's root (``../`` for ``stations/granulator``)."""
+    return "../" * path.count("/")

@@ -1,0 +1,71 @@
+"""A handbook is pages, assets and a short navigation: nothing here knows what publishes it."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, field
+
+from generator.ground.finding import Finding
+from generator.ground.origin import Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page as Markdown.
+
+    ``path`` is where it lies, without its ending (``stations/granulator``). ``number`` is the
+    sheet number in its title block. ``origin`` is the record it was made from.
+    """
+
+    path: str
+    title: str
+    kind: str
+    number: str
+    body: str
+    origin: Origin | None = None
+
+    @property
+    def file(self) -> str:
+        """The Markdown file's path."""
+        return f"{self.path}.md"
+
+    @property
+    def address(self) -> str:
+        """The page's address below the site's root."""
+        return f"{self.path}.html"
+
+    @property
+    def markdown(self) -> str:
+        """The page with the front matter every renderer understands."""
+        meta = {
+            "title": self.title,
+            "kind": self.kind,
+            "sheet_title": self.title,
+            "sheet_number": self.number,
+        }
+        lines = [f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in meta.items()]
+        return "\n".join(["---", *lines, "---", "", self.body])
+
+
+@dataclass(frozen=True, slots=True)
+class Asset:
+    """A file that is published as it is."""
+
+    path: str
+    content: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """A whole handbook, ready for whatever publishes it.
+
+    ``navigation`` holds titles and the pages they open, in reading order; every other page is
+    reached from one of these.
+    """
+
+    shop_name: str
+    as_of: str
+    pages: tuple[Page, ...]
+    assets: tuple[Asset, ...]
+    navigation: tuple[tuple[str, str], ...]
+    findings: tuple[Finding, ...] = field(default=())

@@ -1,0 +1,121 @@
+"""From templates to Markdown: one Jinja environment a depth of page, so that links are relative."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import re
+from functools import lru_cache
+from typing import Any
+
+from babel.core import Locale, UnknownLocaleError
+from babel.dates import format_date
+from babel.numbers import format_decimal
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from generator.ground import units
+from generator.ground.origin import Origin
+from generator.ground.resources import resource
+from generator.ground.wording import _, current_language, ngettext
+from generator.ground.working import Source
+from generator.handbook import words
+from generator.handbook.links import address_of
+from generator.handbook.ornaments import ORNAMENTS
+
+
+def _locale() -> Locale:
+    """The reader's conventions; a made-up language keeps to English ones."""
+    try:
+        return Locale.parse(current_language(), sep="-")
+    except (UnknownLocaleError, ValueError):
+        return Locale("en", "GB")
+
+
+_MARKDOWN_MARKS = re.compile(r"([\\`*_{}\[\]<>#|~!&])")
+
+
+def as_markdown(text: object) -> Markup:
+    """Text that stands in a Markdown heading as it is, whatever marks it holds."""
+    collapsed = " ".join(str(text).split())
+    return Markup(_MARKDOWN_MARKS.sub(lambda m: f"&#{ord(m[1])};", collapsed))
+
+
+def quantity(value: float | None, unit: str) -> str:
+    """A number with its unit, or a plain word where the shop has not said."""
+    return _("not recorded") if value is None else units.show(value, unit)
+
+
+def number(value: float, digits: int = 1) -> str:
+    """A number in the manner of the reader's language."""
+    return format_decimal(round(value, digits), locale=_locale())
+
+
+def money(amount: units.Money) -> str:
+    """An amount with its currency's code."""
+    text = format_decimal(amount.amount, format="#,##0.00", locale=_locale())
+    return f"{text}\u202f{amount.currency}"
+
+
+def day(date: dt.date) -> str:
+    """A date in the manner of the reader's language."""
+    return format_date(date, format="long", locale=_locale())
+
+
+def where(place: Origin | Source) -> str:
+    """Where a figure comes from: the shop's file and line, or the table's source."""
+    return f"{place.file}:{place.line}" if isinstance(place, Origin) else place.cite
+
+
+def _environment(root: str) -> Environment:
+    env = Environment(
+        loader=FileSystemLoader(resource("templates") / "pages"),
+        extensions=["jinja2.ext.i18n", "jinja2.ext.do"],
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    env.install_gettext_callables(_, ngettext, newstyle=True)  # type: ignore[attr-defined]
+    env.filters.update(md=as_markdown, q=quantity, number=number, money=money, day=day, where=where)
+    env.globals.update(
+        root=root,
+        href=lambda record: f"{root}{address_of(record)}",
+        **{function.__name__: function for function in (*ORNAMENTS, *words.SENTENCES)},
+    )
+    return env
+
+
+@lru_cache(maxsize=8)
+def _environment_at(depth: int) -> Environment:
+    return _environment("../" * depth)
+
+
+def forget_templates() -> None:
+    """Read the templates anew: for a served site whose templates were edited."""
+    _environment_at.cache_clear()
+
+
+_BLANK_LINES = re.compile(r"\n\s*\n(?=\s*\S)")
+_HEADING = re.compile(r"\n*^(#{1,3} .*)$\n*", re.MULTILINE)
+
+
+def _blocks_kept_whole(text: str) -> str:
+    """Take blank lines out of HTML blocks, and leave one on each side of a heading.
+
+    Every CommonMark renderer ends an HTML block at a blank line.
+    """
+    packed = _BLANK_LINES.sub("\n", text.strip())
+    return _HEADING.sub(r"\n\n\1\n\n", packed).strip() + "\n"
+
+
+def render(template: str, path: str, **facts: Any) -> str:
+    """Render one template for the page at ``path`` (``stations/granulator``)."""
+    env = _environment_at(path.count("/"))
+    return _blocks_kept_whole(env.get_template(f"{template}.md.j2").render(**facts))
+
+
+def as_json(data: object) -> str:
+    """JSON that is the same for the same data, and safe inside a script element."""
+    return json.dumps(data, ensure_ascii=False, sort_keys=True).replace("<", "\\u003c")

@@ -1,0 +1,142 @@
+"""A page for every station, and the list of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.ground import units
+from generator.ground.finding import Finding
+from generator.ground.wording import _, ngettext
+from generator.handbook.desk import Desk
+from generator.handbook.links import card_path, path_of
+from generator.handbook.page import Page
+from generator.handbook.render import render
+from generator.handbook.settings import settings_of
+from generator.shop.records.people import Procedure
+from generator.shop.records.room import Equipment
+from generator.shop.records.stations import Station
+from generator.workings.sight import Seen
+
+_FIRE = ("extinguisher",)
+_INJURY = ("first-aid",)
+
+
+def pages(desk: Desk) -> Iterator[Page]:
+    """The list of stations, then a page for each."""
+    yield _list(desk)
+    for station in desk.shop.stations_by_number:
+        yield _page(desk, station)
+
+
+def _list(desk: Desk) -> Page:
+    shop = desk.shop
+    zones = [
+        (zone, [s for s in shop.stations_by_number if s.zone == zone.id])
+        for zone in shop.room.zones.values()
+    ]
+    path = "stations/index"
+    body = render(
+        "stations",
+        path,
+        shop=shop,
+        sentence=_sentence(desk),
+        zones=[(zone, stations) for zone, stations in zones if stations],
+        machines=[m for s in shop.stations_by_number for m in shop.machines_at(s.id)],
+        use_of=desk.use_of,
+        **desk.plans.on_page(path),
+    )
+    return Page(path, _("Stations"), "stations", "ST-00", body)
+
+
+def _sentence(desk: Desk) -> str:
+    stations = len(desk.shop.stations)
+    hot = sum(any(m.is_hot for m in desk.shop.machines_at(s)) for s in desk.shop.stations)
+    return ngettext(
+        "{stations} station; {hot} of them heat plastic.",
+        "{stations} stations; {hot} of them heat plastic.",
+        stations,
+    ).format(stations=stations, hot=hot)
+
+
+def _page(desk: Desk, station: Station) -> Page:
+    shop, path = desk.shop, path_of(station)
+    machines = shop.machines_at(station.id)
+    main, others = _procedures(desk, station)
+    findings = desk.findings_on(*desk.subjects_at(station))
+    isolators = isolators_at(desk, station)
+    body = render(
+        "station",
+        path,
+        shop=shop,
+        station=station,
+        use=station.use,
+        machines=machines,
+        powered=any(m.electric for m in machines),
+        isolators=isolators,
+        locator=desk.plans.locator(station),
+        card=f"{card_path(station.id)}.html",
+        main_procedure=main,
+        other_procedures=others,
+        settings=settings_of(desk, *machines),
+        help_rows=_help(desk, station),
+        hazards=shop.hazards_at(station.id),
+        findings=findings,
+        counts=_counts(findings),
+        grid=desk.plans.grid(station.at),
+        size=units.show(station.size[0], "mm") + " × " + units.show(station.size[1], "mm"),
+        stage=shop.stage_of(station.id),
+    )
+    number = f"ST-{station.number:02d}"
+    return Page(path, str(station.name), "station", number, body, station.origin)
+
+
+def isolators_at(desk: Desk, station: Station) -> tuple[Equipment, ...]:
+    """Isolators and emergency stops of every machine on a station, each once."""
+    found = {
+        e.id: e for m in desk.shop.machines_at(station.id) for e in desk.shop.isolators_of(m.id)
+    }
+    return tuple(sorted(found.values(), key=lambda e: e.kind != "isolator"))
+
+
+def main_procedure(desk: Desk, station: Station) -> Procedure | None:
+    """The job a station is there for: its first procedure of the running kind."""
+    return next((p for p in desk.shop.procedures_at(station.id) if p.kind == "run"), None)
+
+
+def _procedures(desk: Desk, station: Station) -> tuple[Procedure | None, list[Procedure]]:
+    main = main_procedure(desk, station)
+    return main, [p for p in desk.shop.procedures_at(station.id) if p is not main]
+
+
+def _counts(findings: tuple[Finding, ...]) -> list[tuple[str, int]]:
+    by_severity: dict[str, int] = {}
+    for finding in findings:
+        by_severity[finding.severity] = by_severity.get(finding.severity, 0) + 1
+    return list(by_severity.items())
+
+
+def _help(desk: Desk, station: Station) -> list[dict[str, str]]:
+    shop = desk.shop
+    fire = desk.sight.from_station(station, shop.equipment_of_kind(*_FIRE))
+    injury = desk.sight.from_station(station, shop.equipment_of_kind(*_INJURY))
+    return [
+        _help_row("F001", fire, desk, _("No extinguisher is in sight from here")),
+        _help_row("E003", injury, desk, _("No first aid is in sight from here")),
+    ]
+
+
+def _help_row(sign: str, seen: tuple[Seen, ...], desk: Desk, nothing: str) -> dict[str, str]:
+    if not seen:
+        return {
+            "sign": sign,
+            "says": nothing,
+            "small": _("The walk to the nearest one is not worked out yet; see Emergency."),
+        }
+    first = seen[0]
+    return {
+        "sign": sign,
+        "says": str(first.equipment.name),
+        "small": _("in sight, at {grid} on the plan; {metres} m in a straight line").format(
+            grid=desk.plans.grid(first.equipment.at), metres=f"{first.straight_m:.1f}"
+        ),
+    }

@@ -1,0 +1,215 @@
+"""The handbook as an MkDocs plugin: each event calls the pipeline and hands over what it made.
+
+Nothing else in the package knows MkDocs.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from mkdocs.config import base
+from mkdocs.config import config_options as option
+from mkdocs.exceptions import PluginError
+from mkdocs.plugins import BasePlugin, event_priority
+from mkdocs.structure.files import File, Files, InclusionLevel
+
+from generator.ground.finding import Finding, Severity, in_file_order
+from generator.ground.origin import Origin
+from generator.ground.report import as_terminal
+from generator.ground.resources import resource
+from generator.ground.wording import _, ngettext, use
+from generator.handbook import book, facts
+from generator.handbook.page import Book
+from generator.handbook.render import forget_templates
+from generator.shop.load import load_shop
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+    from mkdocs.config.defaults import MkDocsConfig
+    from mkdocs.livereload import LiveReloadServer
+    from mkdocs.structure.nav import Navigation
+    from mkdocs.structure.pages import Page
+
+    from generator.shop.shop import Shop
+
+_SEARCH_WITHOUT_SERVER = "assets/js/iframe-worker.js"
+"""Lets the theme's search run from a folder, where a browser starts no workers."""
+
+
+class HandbookConfig(base.Config):
+    """What ``mkdocs.yml`` may say under ``benchleaf``."""
+
+    shop = option.Type(str, default="shop")
+    """The shop's folder, below ``docs_dir``."""
+    as_of = option.Optional(option.Type((str, dt.date)))
+    """The date that whatever falls due is told against."""
+    language = option.Type(str, default="")
+    """Which of the shop's languages to publish; left out, the first."""
+
+
+class HandbookPlugin(BasePlugin[HandbookConfig]):
+    """Makes the pages of a handbook in memory, out of the shop's folder."""
+
+    shop: Shop
+    book: Book
+    language: str
+
+    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        """Read the shop and make the book. A data fault stops here, before anything is written."""
+        forget_templates()
+        self.shop = self._read(config)
+        self.language = self.config.language or self.shop.shop.languages[0]
+        self.book = book.make(self.shop, self._as_of(), self.language)
+        config.site_name = self.book.shop_name
+        self._hold_hand_written(config)
+        config.theme.dirs.insert(0, str(resource("site_config") / "theme"))
+        config.extra.setdefault("polyfills", []).append(_SEARCH_WITHOUT_SERVER)
+        config.extra["benchleaf"] = {"shop_name": self.book.shop_name, "as_of": self.book.as_of}
+        return config
+
+    def _hold_hand_written(self, config: MkDocsConfig) -> None:
+        """Find what is wrong in hand-written pages while the last good site still stands."""
+        generated = {page.file for page in self.book.pages}
+        faults: list[Finding] = []
+        with use(self.language):
+            for path in sorted(Path(config.docs_dir).rglob("*.md")):
+                name = path.relative_to(config.docs_dir).as_posix()
+                if name in generated:
+                    faults.append(_clash(name))
+                faults += facts.fill(_text_of(path), self.shop, name).faults
+        if faults:
+            raise _stopped(in_file_order(faults))
+
+    def _shop_folder(self, config: MkDocsConfig) -> Path:
+        return Path(config.docs_dir) / self.config.shop
+
+    def _read(self, config: MkDocsConfig) -> Shop:
+        loaded = load_shop(self._shop_folder(config))
+        if loaded.shop is None:
+            raise _stopped(loaded.findings)
+        return loaded.shop
+
+    def _as_of(self) -> dt.date:
+        if self.config.as_of:
+            return dt.date.fromisoformat(str(self.config.as_of))
+        if epoch := os.environ.get("SOURCE_DATE_EPOCH"):
+            return dt.datetime.fromtimestamp(int(epoch), dt.UTC).date()
+        return dt.datetime.now().astimezone().date()
+
+    def on_files(self, files: Files, config: MkDocsConfig) -> Files:
+        """Keep the shop's own files out of the site, and add what was made."""
+        self._keep_private(files)
+        self._add_pages(files, config)
+        self._add_assets(files, config)
+        config.nav = config.nav or self._navigation(files)
+        return files
+
+    def _keep_private(self, files: Files) -> None:
+        folder = f"{self.config.shop}/"
+        for file in files:
+            if file.src_uri.startswith(folder):
+                file.inclusion = InclusionLevel.EXCLUDED
+
+    def _add_pages(self, files: Files, config: MkDocsConfig) -> None:
+        listed = {target for _title, target in self.book.navigation}
+        for page in self.book.pages:
+            level = InclusionLevel.INCLUDED if page.file in listed else InclusionLevel.NOT_IN_NAV
+            files.append(
+                File.generated(config, page.file, content=page.markdown, inclusion=level)
+            )
+
+    def _add_assets(self, files: Files, config: MkDocsConfig) -> None:
+        for asset in self.book.assets:
+            files.append(File.generated(config, asset.path, content=asset.content))
+        root = resource("site_config")
+        for path in sorted((root / "assets").rglob("*")):
+            if path.is_file():
+                uri = path.relative_to(root).as_posix()
+                files.append(File.generated(config, uri, abs_src_path=str(path)))
+
+    def _navigation(self, files: Files) -> list[dict[str, object]]:
+        made = {page.file for page in self.book.pages}
+        written = sorted(
+            f.src_uri
+            for f in files.documentation_pages()
+            if f.src_uri not in made and f.inclusion.is_in_nav()
+        )
+        entries: list[dict[str, object]] = [{title: file} for title, file in self.book.navigation]
+        with use(self.language):
+            return [*entries, {_("This shop"): written}] if written else entries
+
+    def on_page_markdown(
+        self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files
+    ) -> str:
+        """Set the shop's facts into hand-written pages."""
+        del config, files
+        if page.file.generated_by:
+            return markdown
+        with use(self.language):
+            return facts.fill(markdown, self.shop, page.file.src_uri).markdown
+
+    def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:
+        """Date every page by the data, so that two builds of the same data are the same."""
+        del config
+        for file in files.documentation_pages():
+            if file.page is not None:
+                file.page.update_date = self.book.as_of
+                file.page.edit_url = None
+        return nav
+
+    def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
+        """Let the theme's templates use the wording catalogue."""
+        del config, files
+        language = self.language
+
+        def gettext(message: str) -> str:
+            with use(language):
+                return _(message)
+
+        def plural(one: str, many: str, number: int) -> str:
+            with use(language):
+                return ngettext(one, many, number)
+
+        env.add_extension("jinja2.ext.i18n")
+        env.install_gettext_callables(gettext, plural, newstyle=True)  # type: ignore[attr-defined]
+        return env
+
+    @event_priority(-100)
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """Leave the search index as a script too, for a site opened from a folder."""
+        index = Path(config.site_dir) / "search" / "search_index.json"
+        if index.is_file():
+            script = "var __index = " + index.read_text(encoding="utf-8")
+            index.with_suffix(".js").write_text(script, encoding="utf-8")
+
+    def on_serve(
+        self, server: LiveReloadServer, *, config: MkDocsConfig, builder: object
+    ) -> LiveReloadServer:
+        """Build again when a template or the look changes; the shop's folder is watched anyway."""
+        del config, builder
+        server.watch(str(resource("templates")))
+        server.watch(str(resource("site_config")))
+        return server
+
+
+def _text_of(path: Path) -> str:
+    return path.read_text(encoding="utf-8-sig", errors="replace")
+
+
+def _clash(name: str) -> Finding:
+    return Finding(
+        "data.page-clash",
+        Severity.FAULT,
+        Origin(name),
+        _("`{file}` is written by hand where a page of that name is made from the shop.").format(
+            file=name
+        ),
+        _("Give it another name or folder."),
+    )
+
+
+def _stopped(findings: tuple[Finding, ...]) -> PluginError:
+    return PluginError("\n" + as_terminal(findings, colour=False))
