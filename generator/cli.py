@@ -15,6 +15,7 @@ from generator.ground.report import as_json, as_terminal
 from generator.ground.resources import resource
 from generator.handbook import book, export
 from generator.shop.load import load_shop
+from generator.shop.shop import Shop
 from generator.workings import check
 
 _FAULTS, _STOPS = 2, 1
@@ -47,12 +48,16 @@ def check_command(folder: Path, as_data: bool) -> None:
     Exit status: 0 nothing that stops, 1 a finding says stop, 2 the data cannot be read.
     """
     loaded = load_shop(folder)
-    found = check.findings(loaded.shop) if loaded.shop else loaded.findings
+    found = loaded.findings if loaded.shop is None else _found_in(loaded.shop)
     if as_data:
         click.echo(json.dumps(as_json(found), ensure_ascii=False, indent=1))
     else:
         click.echo(as_terminal(found, colour=sys.stdout.isatty()))
     sys.exit(_status(found))
+
+
+def _found_in(shop: Shop) -> tuple[Finding, ...]:
+    return check.findings_of(check.surveys(shop))
 
 
 def _status(found: tuple[Finding, ...]) -> int:
@@ -67,9 +72,7 @@ def _status(found: tuple[Finding, ...]) -> int:
 @_shop_option
 @click.option("--as-of", type=click.DateTime(["%Y-%m-%d"]), help="Tell what is due against a day.")
 @click.option("--language", default="", help="One of the shop's languages; else its first.")
-def export_command(
-    target: Path, folder: Path, as_of: dt.datetime | None, language: str
-) -> None:
+def export_command(target: Path, folder: Path, as_of: dt.datetime | None, language: str) -> None:
     """Write the handbook as plain Markdown and assets, for any static-site generator."""
     loaded = load_shop(folder)
     if loaded.shop is None:
@@ -78,7 +81,7 @@ def export_command(
     day = as_of.date() if as_of else dt.datetime.now().astimezone().date()
     made = book.make(loaded.shop, day, language or loaded.shop.shop.languages[0])
     try:
-        count = export.write(made, folder, target)
+        count = export.write(made, loaded.shop, folder, target)
     except export.NotEmptyError as error:
         raise click.ClickException(str(error)) from None
     click.echo(f"{count} files in {target}")

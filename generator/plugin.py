@@ -117,9 +117,7 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):
         listed = {target for _title, target in self.book.navigation}
         for page in self.book.pages:
             level = InclusionLevel.INCLUDED if page.file in listed else InclusionLevel.NOT_IN_NAV
-            files.append(
-                File.generated(config, page.file, content=page.markdown, inclusion=level)
-            )
+            files.append(File.generated(config, page.file, content=page.markdown, inclusion=level))
 
     def _add_assets(self, files: Files, config: MkDocsConfig) -> None:
         for asset in self.book.assets:

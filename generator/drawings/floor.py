@@ -48,35 +48,37 @@ def outline(view: View, thing: Station | Column | Fixture, pen: Pen) -> Polygon:
 
 
 def windows(view: View, shell: Shell, weights: Weights) -> tuple[Item, ...]:
-    """Windows: the opening with a line for the glass."""
+    """All windows of the room."""
     return tuple(
-        part for each in shell.room.windows.values() for part in _window(view, shell, each, weights)
+        part for each in shell.room.windows.values() for part in window(view, shell, each, weights)
     )
 
 
-def _window(view: View, shell: Shell, window: Window, weights: Weights) -> tuple[Item, ...]:
-    a, b, c, d = view.ring(shell.opening(*ends_of(window)))
+def window(view: View, shell: Shell, pane: Window, weights: Weights) -> tuple[Item, ...]:
+    """A window: the opening with a line for the glass."""
+    a, b, c, d = view.ring(shell.opening(*ends_of(pane)))
     glass = Line(_middle(a, d), _middle(b, c), Pen(stroke="ink", width=weights.fine * 1.4))
     return Polygon((a, b, c, d), Pen("sheet", "ink", weights.fixture)), glass
 
 
 def doors(view: View, shell: Shell, weights: Weights) -> tuple[Item, ...]:
-    """Doors: the jambs, the leaf standing open and the arc it swings through."""
+    """All doors of the room."""
     return tuple(
-        part for each in shell.room.doors.values() for part in _door(view, shell, each, weights)
+        part for each in shell.room.doors.values() for part in leaf(view, shell, each, weights)
     )
 
 
-def _door(view: View, shell: Shell, door: Door, weights: Weights) -> tuple[Item, ...]:
+def leaf(view: View, shell: Shell, door: Door, weights: Weights) -> tuple[Item, ...]:
+    """A door: the jambs, the leaf standing open and the arc it swings through."""
     a, b, c, d = view.ring(shell.opening(door.hinge, door.latch))
     opening = Polygon((a, b, c, d), Pen("sheet"))
     jambs = Path(path_of((a, d)) + path_of((b, c)), Pen(stroke="ink", width=weights.fixture))
     if door.opens == "sliding":
         return opening, jambs, _sliding_leaf(view, shell, door, weights)
     hinge, tip, latch = (view.at(point) for point in swing(shell, door))
-    leaf = Line(hinge, tip, Pen(stroke="ink", width=weights.outline * 0.9))
+    opened = Line(hinge, tip, Pen(stroke="ink", width=weights.outline * 0.9))
     arc = Path(_quarter(hinge, tip, latch), Pen(stroke="ink", width=weights.fine))
-    return opening, jambs, arc, leaf
+    return opening, jambs, arc, opened
 
 
 def swing(shell: Shell, door: Door) -> tuple[Point, Point, Point]:

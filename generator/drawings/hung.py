@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.drawings.floor import swing
@@ -59,9 +59,7 @@ class Band:
 
     def take(self, wall: Wall, along: float, length: float) -> Box:
         """Take the free stretch of a wall nearest to ``along``, trying either side by turns."""
-        step = self.size * _STEP / self.view.scale
-        for i in range(_TRIES):
-            shift = step * ((i + 1) // 2) * (1 if i % 2 else -1)
+        for shift in _shifts(self.view, self.size):
             box = self._box(wall, along + shift, length)
             if not any(overlaps(_grown(box, self.size * _GAP / 2), kept) for kept in self.taken):
                 break
@@ -101,13 +99,22 @@ def outside(band: Band, ranks: Iterable[tuple[Wall, Hung]]) -> tuple[Shown, ...]
 
 
 def at_the_face(view: View, ranks: Iterable[tuple[Wall, Hung]], size: float) -> tuple[Shown, ...]:
-    """Place small symbols inside the room at their true places, touching the wall's face."""
+    """Place small symbols inside the room, touching the wall's face, as near as they come."""
     shown: list[Shown] = []
+    into = -(size * 0.62) / view.scale
     for wall, thing in ranks:
-        into = -(size * 0.62) / view.scale
-        middle = view.at(wall.place(wall.station_of(thing.at), into))
-        shown.append(Shown(thing, _square(middle, size), middle))
+        along = wall.station_of(thing.at)
+        spots = (_square(view.at(wall.place(along + s, into)), size) for s in _shifts(view, size))
+        box = next((b for b in spots if not any(overlaps(b, s.box) for s in shown)), None)
+        if box:
+            shown.append(Shown(thing, box, (box[0] + size / 2, box[1] + size / 2)))
     return tuple(shown)
+
+
+def _shifts(view: View, size: float) -> Iterator[float]:
+    """Nowhere, then a little to either side by turns, farther and farther [mm]."""
+    step = size * _STEP / view.scale
+    return (step * ((i + 1) // 2) * (1 if i % 2 else -1) for i in range(_TRIES))
 
 
 def in_place(view: View, things: Iterable[Hung], size: float) -> tuple[Shown, ...]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from generator.ground.finding import Finding, Severity
+from generator.ground.survey import Survey
 from generator.handbook.plans import Plans
 from generator.shop.records.machines import Machine
 from generator.shop.records.stations import Station, Use
@@ -52,9 +53,14 @@ class Desk:
         return Sight(self.shop)
 
     @cached_property
+    def surveys(self) -> tuple[Survey, ...]:
+        """Every subject looked at."""
+        return check.surveys(self.shop)
+
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """Everything found, in file order."""
-        return check.findings(self.shop)
+        return check.findings_of(self.surveys)
 
     @cached_property
     def _findings_on(self) -> Mapping[str, tuple[Finding, ...]]:

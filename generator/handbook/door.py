@@ -33,6 +33,7 @@ def _front(desk: Desk) -> Page:
         shop=shop,
         open_sentence=_open_sentence(week),
         open_now=_("Open today until {time}"),
+        closed=_closed(desk),
         week=[_week_row(day) for day in week],
         taken=taken_rows(desk),
         ways=list(_ways(desk)),
@@ -65,8 +66,13 @@ def _week_row(day: DayOfWeek) -> dict[str, Any]:
         "word": word(day.day),
         "hours": ", ".join(map(_hours, day.openings)) or _("closed"),
         "what": "; ".join(dict.fromkeys(str(o.what) for o in day.openings)),
-        "until": max((_clock(o.to) for o in day.openings), default=""),
+        "until": max((_clock(o.to) for o in day.openings if o.takes_donations), default=""),
     }
+
+
+def _closed(desk: Desk) -> str:
+    """The days without opening hours, for the page's script: ``2026-10-26/2026-10-31``."""
+    return " ".join(f"{days.from_}/{days.to}" for days in desk.shop.hours.closed)
 
 
 def _hours(opening: Opening) -> str:

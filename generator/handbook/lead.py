@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.ground.finding import Finding, Severity
+from generator.ground.finding import Severity
 from generator.ground.wording import N_, _
 from generator.handbook.desk import Desk
 from generator.handbook.page import Page
@@ -27,19 +27,24 @@ def findings(desk: Desk) -> Page:
         "findings",
         shop=desk.shop,
         as_of=desk.as_of,
-        sentence=verdict(desk.findings),
+        sentence=verdict(desk),
         groups=[(title, rows) for title, rows in groups if rows],
     )
     return Page("findings", _("Findings"), "findings", "FI-01", body)
 
 
-def verdict(found: tuple[Finding, ...]) -> str:
-    """What was found, in a sentence that never says "safe"."""
-    stops = sum(f.severity is Severity.STOP for f in found)
+def verdict(desk: Desk) -> str:
+    """What was found in how many checks, in a sentence that never says "safe"."""
+    checks = sum(survey.checks for survey in desk.surveys)
+    silent = sum(survey.unanswered for survey in desk.surveys)
+    stops = sum(f.severity is Severity.STOP for f in desk.findings)
+    counts = _("{checks} checks made, {silent} not answered").format(checks=checks, silent=silent)
     if stops:
-        return _("Do not open the doors like this: {stops} of {found} findings say stop.").format(
-            stops=stops, found=len(found)
+        says = _(
+            "Do not open the doors like this: {stops} of {found} findings say stop ({counts})."
         )
-    if not found:
-        return _("Nothing was found by the checks made so far.")
-    return _("{found} findings, none of them a stop.").format(found=len(found))
+    elif desk.findings:
+        says = _("{found} findings, none of them a stop ({counts}).")
+    else:
+        says = _("Nothing found ({counts}).")
+    return says.format(stops=stops, found=len(desk.findings), counts=counts)

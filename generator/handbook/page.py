@@ -9,6 +9,18 @@ from generator.ground.finding import Finding
 from generator.ground.origin import Origin
 
 
+_UNDER = {
+    "cards": "stations/index.html",
+    "machines": "stations/index.html",
+    "polymers": "material/index.html",
+    "containers": "material/index.html",
+    "moulds": "material/index.html",
+    "blends": "material/index.html",
+    "roles": "people/index.html",
+}
+"""The entry of the navigation that leads to the pages of a folder without one of its own."""
+
+
 @dataclass(frozen=True, slots=True)
 class Page:
     """One page as Markdown.
@@ -43,6 +55,8 @@ class Page:
             "sheet_title": self.title,
             "sheet_number": self.number,
         }
+        if under := _UNDER.get(self.path.split("/")[0]):
+            meta["under"] = under
         lines = [f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in meta.items()]
         return "\n".join(["---", *lines, "---", "", self.body])
 

@@ -40,6 +40,7 @@ T = TypeVar("T")
 ID_PATTERN = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 LANGUAGE_PATTERN = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8})*")
 _NOWHERE = Origin("?")
+_WRITTEN_NOWHERE: Mapping[str, Origin] = MappingProxyType({})
 _LONGEST_QUOTE = 60
 
 
@@ -89,9 +90,10 @@ class Record(BaseModel):
         arbitrary_types_allowed=True,
     )
 
-    _id: str = PrivateAttr(default="")
-    _origin: Origin = PrivateAttr(default=_NOWHERE)
-    _origins: Mapping[str, Origin] = PrivateAttr(default_factory=lambda: MappingProxyType({}))
+    # Factories, because pydantic makes a deep copy of a default for every record.
+    _id: str = PrivateAttr(default_factory=str)
+    _origin: Origin = PrivateAttr(default_factory=lambda: _NOWHERE)
+    _origins: Mapping[str, Origin] = PrivateAttr(default_factory=lambda: _WRITTEN_NOWHERE)
 
     @model_validator(mode="wrap")
     @classmethod

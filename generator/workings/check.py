@@ -1,19 +1,27 @@
-"""Every check over a whole shop, gathered into one list of findings in file order."""
+"""Every check over a whole shop, subject by subject."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from generator.ground.finding import Finding, in_file_order
+from generator.ground.survey import Survey
 from generator.shop.shop import Shop
 from generator.workings import risk
 from generator.workings.heat import Refusals
 
 
-def findings(shop: Shop) -> tuple[Finding, ...]:
-    """Everything found wrong, doubtful or unanswered.
+def surveys(shop: Shop) -> tuple[Survey, ...]:
+    """Every subject looked at, in the order a reader asks.
 
     Parameters
     ----------
     shop
         The shop, read without a data fault.
     """
-    return in_file_order([*Refusals(shop).findings(), *risk.findings(shop)])
+    return (Refusals(shop).survey(), risk.survey_of(shop))
+
+
+def findings_of(made: Iterable[Survey]) -> tuple[Finding, ...]:
+    """Everything found by some surveys, in file order."""
+    return in_file_order(finding for survey in made for finding in survey.findings)

@@ -12,6 +12,7 @@ from functools import cached_property
 
 from generator.ground.finding import Finding, Severity
 from generator.ground.origin import Origin
+from generator.ground.survey import Survey, survey
 from generator.ground.wording import _
 from generator.reference import Material, reference
 from generator.shop.records.machines import Machine, Setting
@@ -106,8 +107,17 @@ class Refusals:
         """Pairs that must not even share a machine cold, such as POM and PVC."""
         return tuple(self._pairs([s.polymer for s in machine.settings], cold=True))
 
-    def findings(self) -> list[Finding]:
-        """Everything in the data that would heat what must not be heated."""
+    def survey(self) -> Survey:
+        """Everything in the data that would heat what must not be heated.
+
+        Each polymer, setting, blend, procedure and logged batch is a check.
+        """
+        shop = self._shop
+        settings = sum(len(machine.settings) for machine in shop.machines.values())
+        checks = len(shop.polymers) + len(shop.blends) + len(shop.procedures) + settings
+        return survey("heat", (), self._findings(), other_checks=checks + len(shop.logs.batches))
+
+    def _findings(self) -> list[Finding]:
         return [
             *self._in_settings(),
             *self._in_blends(),

@@ -9,6 +9,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from generator.ground.finding import Finding, Severity
+from generator.ground.survey import Survey, survey
 from generator.ground.wording import _
 from generator.shop.records.people import Hazard, Risk
 from generator.shop.shop import Shop
@@ -41,9 +42,10 @@ def worst_first(shop: Shop) -> tuple[Hazard, ...]:
     return tuple(sorted(shop.hazards.values(), key=lambda h: (-score(h.after), -h.after.severity)))
 
 
-def findings(shop: Shop) -> list[Finding]:
+def survey_of(shop: Shop) -> Survey:
     """Hazards that nothing controls, that got worse, or that are too high to open with."""
-    return [f for h in shop.hazards.values() for f in (*_uncontrolled(h), *_too_high(h))]
+    found = [f for h in shop.hazards.values() for f in (*_uncontrolled(h), *_too_high(h))]
+    return survey("hazards", (), found, other_checks=2 * len(shop.hazards))
 
 
 def _uncontrolled(hazard: Hazard) -> list[Finding]:
