@@ -8,7 +8,6 @@ from dataclasses import dataclass, field
 from generator.ground.finding import Finding
 from generator.ground.origin import Origin
 
-
 _UNDER = {
     "cards": "stations/index.html",
     "machines": "stations/index.html",

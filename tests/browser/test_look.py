@@ -185,6 +185,22 @@ def test_pages_work_without_a_script(visit: Open) -> None:
     assert not page.is_visible("[data-find]"), "what needs a script is not offered"
 
 
+@pytest.mark.parametrize(
+    ("moment", "says"),
+    [
+        ("2026-10-21T13:00:00", "Open today until 19:00"),  # a Wednesday
+        ("2026-10-21T19:00:00", "Open on Wednesday"),
+        ("2026-10-19T13:00:00", "Open on Wednesday"),  # a Monday
+        ("2026-10-28T13:00:00", "Open on Wednesday"),  # a Wednesday in the break
+    ],
+)
+def test_the_door_tells_today_by_the_readers_clock(visit: Open, moment: str, says: str) -> None:
+    page = visit("emergency.html")
+    page.clock.set_fixed_time(moment)
+    page.goto(page.url.replace("emergency.html", "index.html"))
+    assert page.inner_text(".door .big") == says
+
+
 def test_the_type_is_our_own(visit: Open) -> None:
     page = visit(STATION)
     page.evaluate("document.fonts.ready")

@@ -67,6 +67,28 @@
     });
   }
 
+  /* the page says when the shop opens in an ordinary week; only the reader's own clock knows today */
+  function two(number) { return String(number).padStart(2, "0"); }
+  function shutOn(date, ranges) {
+    return ranges.split(" ").some(function (range) {
+      var ends = range.split("/");
+      return ends.length === 2 && ends[0] <= date && date <= ends[1];
+    });
+  }
+  function tellToday(door) {
+    var now = new Date();
+    var date = [now.getFullYear(), two(now.getMonth() + 1), two(now.getDate())].join("-");
+    var row = document.querySelector('tr[data-day="' + (now.getDay() + 6) % 7 + '"]');
+    if (!row || shutOn(date, door.dataset.closed || "")) return;
+    row.classList.add("today");
+    var clock = two(now.getHours()) + ":" + two(now.getMinutes());
+    if (row.dataset.until && clock < row.dataset.until) {
+      door.textContent = door.dataset.openNow.replace("{time}", row.dataset.until);
+    }
+  }
+  var door = document.querySelector("[data-open-now]");
+  if (door) tellToday(door);
+
   document.querySelectorAll("[data-print]").forEach(function (button) {
     button.addEventListener("click", function () { window.print(); });
   });
