@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import TypeVar
 
 from generator.drawings import floor, hung, machinery, type
 from generator.drawings.atlas import Atlas
@@ -37,10 +38,15 @@ from generator.shop.records.room import Door, Equipment, Window
 from generator.shop.records.stations import Station
 from generator.workings.footprint import clear_area, door_middle, footprint, standing_place
 
+Opening = TypeVar("Opening", Door, Window)
+
 _LEAST_MM = 2600.0
 """The window is never narrower than this, so that something to know it by is in it."""
 
 _MARGIN_MM = 550.0
+_SAME_WAY = 0.25
+"""Lines that leave within this angle would lie on one another [rad]."""
+
 _FAR_MM = 7000.0
 """What is farther off than this is told in words, not drawn."""
 
@@ -93,10 +99,17 @@ class Scene:
         self.atlas, self.station, self.excerpt = atlas, station, excerpt
         self.you = standing_place(station)
         self.off = cut_offs(atlas, station)
-        self.drawn_off = [e for e in self.off if math.dist(e.at, self.you) <= _FAR_MM]
+        self.drawn_off = self._worth_drawing()
         self.frame: Box = (*corner, excerpt.width, excerpt.height)
         self.view = self._view()
         self.taken: list[Box] = []
+
+    def _worth_drawing(self) -> list[Equipment]:
+        """Every isolator that is not far off, and the nearest emergency stop."""
+        near = sorted(self.off, key=lambda e: math.dist(e.at, self.you))
+        stops = [e for e in near if e.kind != "isolator"][:1]
+        chosen = [*(e for e in near if e.kind == "isolator"), *stops]
+        return [e for e in chosen if math.dist(e.at, self.you) <= _FAR_MM]
 
     # --- the window ---
 
@@ -144,8 +157,8 @@ class Scene:
         yield from self._self()
         yield from self._equipment()
         yield from self._ways(you)
-        yield from self._numbers(neighbours)
         yield from self._stand(you)
+        yield from self._numbers(neighbours)
 
     def _room(self) -> Iterator[Item]:
         view, shell, weights = self.view, self.atlas.shell, self.excerpt.weights
@@ -162,7 +175,7 @@ class Scene:
             if self._sees(footprint(fixture)):
                 yield floor.outline(view, fixture, Pen("sheet", "line-strong", weights.fixture))
 
-    def _openings[T: (Door, Window)](self, things: Iterable[T]) -> Iterator[T]:
+    def _openings(self, things: Iterable[Opening]) -> Iterator[Opening]:
         """Doors or windows whose opening or swing reaches into the window."""
         for thing in things:
             a, b = ends_of(thing)
@@ -172,6 +185,7 @@ class Scene:
 
     def _neighbour(self, station: Station) -> Iterator[Item]:
         weights = self.excerpt.weights
+        self.taken.append(around(self.view.ring(footprint(station))))
         yield floor.outline(self.view, station, Pen("sheet", "line-strong", weights.fixture))
 
     def _self(self) -> Iterator[Item]:
@@ -192,10 +206,11 @@ class Scene:
         ]
         ranks, inner = hung.on_walls(self.atlas.shell, [*off, *near])
         ranks.sort(key=lambda rank: rank[1].kind in _HELP)
-        shown = (
+        placed = (
             *hung.at_the_face(self.view, ranks, size),
             *hung.in_place(self.view, inner, size),
         )
+        shown = [each for each in placed if inside(each.box, self.frame)]
         self.places = {each.hung.name: each.box for each in shown}
         self.taken += [each.box for each in shown]
         for each in shown:
@@ -205,33 +220,47 @@ class Scene:
 
     def _ways(self, you: Point) -> Iterator[Item]:
         """A dashed line from where you stand to each cut-off in sight, with its length."""
-        weights = self.excerpt.weights
-        dash = (weights.fixture * 4, weights.fixture * 3)
-        pen = Pen(stroke="ink", width=weights.fixture, dash=dash)
+        drawn: list[float] = []
         for each in self.drawn_off:
             box = self.places.get(str(each.name))
             if box is None or not self.atlas.sight.clear(self.you, each.at):
                 continue
             end = (box[0] + box[2] / 2, box[1] + box[3] / 2)
-            if math.dist(you, end) > box[2] * 1.6:
-                yield Line(*_between(you, end, self.excerpt.text * 0.45, box[2] * 0.55), pen)
-                yield from self._on_line(you, end, metres(math.dist(self.you, each.at)))
+            bearing = math.atan2(end[1] - you[1], end[0] - you[0])
+            if any(abs(math.remainder(bearing - b, math.tau)) < _SAME_WAY for b in drawn):
+                continue
+            drawn.append(bearing)
+            yield from self._way(you, end, box, metres(math.dist(self.you, each.at)))
         yield from self._out(you)
 
-    def _on_line(self, start: Point, end: Point, text: str) -> Iterator[Item]:
+    def _way(self, you: Point, end: Point, box: Box, text: str) -> Iterator[Item]:
+        width, size = self.excerpt.weights.fixture, self.excerpt.text
+        pen = Pen(stroke="ink", width=width, dash=(width * 4, width * 3))
+        if math.dist(you, end) > box[2] * 1.6:
+            yield Line(*_between(you, end, size * 0.45, box[2] * 0.55), pen)
+        yield from self._on_line(you, end, text) or self._under(box, text)
+
+    def _on_line(self, start: Point, end: Point, text: str) -> tuple[Item, ...]:
         """A length on its line, where nothing else stands."""
         size = self.excerpt.text
-        width, height = type.width(text, size) + size * 0.4, size * 1.15
+        width, height = type.width(text, size, bold=True) + size * 0.4, size * 1.15
         for share in (0.5, 0.4, 0.6, 0.3, 0.7):
             x = start[0] + (end[0] - start[0]) * share
             y = start[1] + (end[1] - start[1]) * share
             box = (x - width / 2, y - height / 2, width, height)
-            if inside(box, self.frame) and not any(overlaps(box, t) for t in self.taken):
-                self.taken.append(box)
-                yield Rect(*box, Pen("sheet", soft=0.85))
-                base = y + size * ASCENT / 2
-                yield Label(x, base, text, size, bold=True, anchor="middle", box=box)
-                return
+            if self._free(box):
+                return self._set(box, text, size, bold=True)
+        return ()
+
+    def _free(self, box: Box) -> bool:
+        return inside(box, self.frame) and not any(overlaps(box, other) for other in self.taken)
+
+    def _set(self, box: Box, text: str, size: float, bold: bool = False) -> tuple[Item, ...]:
+        """Text in the middle of a box, on a ground that lets it be read over lines."""
+        self.taken.append(box)
+        base = box[1] + box[3] / 2 + size * ASCENT / 2
+        label = Label(box[0] + box[2] / 2, base, text, size, bold, "middle", box=box)
+        return Rect(*box, Pen("sheet", soft=0.85)), label
 
     def way_out(self) -> tuple[Door, float] | None:
         """The nearest way out in sight, and the straight distance to it [mm]."""
@@ -256,7 +285,7 @@ class Scene:
         at = _held_in(you, target, inner)
         box = (at[0] - size / 2, at[1] - size / 2, size, size)
         code = "E001" if target[0] < you[0] else "E002"
-        for shift in (0.0, 1.1, -1.1, 2.2, -2.2):
+        for shift in (0.0, 1.1, -1.1, 2.2, -2.2, 3.3, -3.3, 4.4, -4.4):
             moved = _slid(box, at, inner, shift * size)
             if not any(overlaps(moved, other) for other in self.taken):
                 self.taken.append(moved)
@@ -264,19 +293,21 @@ class Scene:
                 yield from self._under(moved, metres(found[1]))
                 return
 
-    def _under(self, box: Box, text: str) -> Iterator[Item]:
-        """A length under a symbol, or over it where the window ends."""
-        size = self.excerpt.text * 0.86
-        width, height = type.width(text, size), size * 1.15
-        x = min(max(box[0] + box[2] / 2, self.frame[0] + width / 2), _right(self.frame) - width / 2)
-        for top in (box[1] + box[3], box[1] - height):
-            spot = (x - width / 2, top, width, height)
-            if inside(spot, self.frame) and not any(overlaps(spot, t) for t in self.taken):
-                self.taken.append(spot)
-                yield Rect(*spot, Pen("sheet", soft=0.85))
-                base = top + height / 2 + size * ASCENT / 2
-                yield Label(x, base, text, size, anchor="middle", box=spot)
-                return
+    def _under(self, box: Box, text: str) -> tuple[Item, ...]:
+        """A length under a symbol, or over or beside it where there is no room."""
+        size = self.excerpt.text * 0.9
+        width, height = type.width(text, size, bold=True) + size * 0.2, size * 1.15
+        x, y, across, down = box
+        middle = min(max(x + across / 2, self.frame[0] + width / 2), _right(self.frame) - width / 2)
+        corners = (
+            (middle - width / 2, y + down),
+            (middle - width / 2, y - height),
+            (x + across, y + (down - height) / 2),
+            (x - width, y + (down - height) / 2),
+        )
+        spots = ((left, top, width, height) for left, top in corners)
+        spot = next((spot for spot in spots if self._free(spot)), None)
+        return self._set(spot, text, size, bold=True) if spot else ()
 
     # --- numbers ---
 
@@ -285,11 +316,13 @@ class Scene:
         size = self.excerpt.balloon
         middle = self.view.at(self.station.at)
         yield from self._balloon(middle, str(self.station.number), size, chosen=True)
-        self.taken.append(around([middle], size))
+        shapes = [around(self.view.ring(footprint(s))) for s in (*neighbours, self.station)]
+        taken = [box for box in self.taken if box not in shapes]
         for neighbour in neighbours:
             at = self._visible_middle(neighbour)
             box = around([at], size * 0.8)
-            if inside(box, self.frame) and not any(overlaps(box, t) for t in self.taken):
+            if inside(box, self.frame) and not any(overlaps(box, other) for other in taken):
+                taken.append(box)
                 self.taken.append(box)
                 yield from self._balloon(at, str(neighbour.number), size * 0.78)
 
