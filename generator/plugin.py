@@ -22,7 +22,7 @@ from generator.ground.report import as_terminal
 from generator.ground.resources import resource
 from generator.ground.wording import _, ngettext, use
 from generator.handbook import book, facts
-from generator.handbook.page import Book
+from generator.handbook.page import Book, Entry
 from generator.handbook.render import forget_templates
 from generator.shop.load import load_shop
 
@@ -114,7 +114,7 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):
                 file.inclusion = InclusionLevel.EXCLUDED
 
     def _add_pages(self, files: Files, config: MkDocsConfig) -> None:
-        listed = {target for _title, target in self.book.navigation}
+        listed = {file for entry in self.book.navigation for file in entry.files}
         for page in self.book.pages:
             level = InclusionLevel.INCLUDED if page.file in listed else InclusionLevel.NOT_IN_NAV
             files.append(File.generated(config, page.file, content=page.markdown, inclusion=level))
@@ -133,11 +133,9 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):
         written = sorted(
             f.src_uri
             for f in files.documentation_pages()
-            if f.src_uri not in made and f.inclusion.is_in_nav()
+            if f.src_uri not in made and f.inclusion is not InclusionLevel.EXCLUDED
         )
-        entries: list[dict[str, object]] = [{title: file} for title, file in self.book.navigation]
-        with use(self.language):
-            return [*entries, {_("This shop"): written}] if written else entries
+        return [_entry(entry, written) for entry in self.book.navigation]
 
     def on_page_markdown(
         self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files
@@ -191,6 +189,11 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):
         server.watch(str(resource("templates")))
         server.watch(str(resource("site_config")))
         return server
+
+
+def _entry(entry: Entry, hand_written: list[str]) -> dict[str, object]:
+    files = [*entry.files, *hand_written] if entry.takes_hand_written else [*entry.files]
+    return {entry.title: files[0] if len(files) == 1 else files}
 
 
 def _text_of(path: Path) -> str:

@@ -18,7 +18,7 @@ from generator.handbook import (
     work,
 )
 from generator.handbook.desk import Desk
-from generator.handbook.page import Book, Page
+from generator.handbook.page import Book, Entry, Page
 from generator.shop.shop import Shop
 
 
@@ -42,7 +42,7 @@ def make(shop: Shop, as_of: dt.date, language: str) -> Book:
     with use(language):
         desk = Desk(shop, as_of)
         pages = tuple(_pages(desk))
-        pages = (*pages, glossary.glossary(desk, pages))
+        pages = (*pages, glossary.glossary(pages))
         return Book(
             shop_name=str(shop.shop.name),
             as_of=as_of.isoformat(),
@@ -65,14 +65,14 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield from cards.pages(desk)
 
 
-def _navigation() -> tuple[tuple[str, str], ...]:
+def _navigation() -> tuple[Entry, ...]:
     return (
-        (_("The door"), "index.md"),
-        (_("Stations"), "stations/index.md"),
-        (_("Material"), "material/index.md"),
-        (_("Procedures"), "procedures/index.md"),
-        (_("People"), "people/index.md"),
-        (_("Hazards"), "hazards.md"),
-        (_("Findings"), "findings.md"),
-        (_("Glossary"), "glossary.md"),
+        Entry(_("The door"), ("index.md",)),
+        Entry(_("Stations"), ("stations/index.md",)),
+        Entry(_("Material"), ("material/index.md",)),
+        Entry(_("Procedures"), ("procedures/index.md",)),
+        Entry(_("People"), ("people/index.md",)),
+        Entry(
+            _("This shop"), ("findings.md", "hazards.md", "glossary.md"), takes_hand_written=True
+        ),
     )

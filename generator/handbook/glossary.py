@@ -12,12 +12,12 @@ import yaml
 
 from generator.ground.resources import reference_file
 from generator.ground.wording import _
-from generator.handbook.desk import Desk
 from generator.handbook.page import Page
 from generator.handbook.render import render
 
 _PAGES_SHOWN = 4
 _MARKUP = re.compile(r"<(svg|script)\b.*?</\1>|<[^>]+>", re.DOTALL)
+_WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,11 @@ class Term:
     id: str
     word: str
     meaning: str
-    pattern: re.Pattern[str]
+    forms: tuple[str, ...]
+
+    def stands_in(self, words: set[str], text: str) -> bool:
+        """Whether a page holds the term, given its words and its text in small letters."""
+        return any(form in text if " " in form else form in words for form in self.forms)
 
 
 @cache
@@ -41,9 +45,9 @@ def terms() -> tuple[Term, ...]:
 def _term(word: str, row: dict[str, object]) -> Term:
     also = row.get("also", [])
     forms = [word, *also] if isinstance(also, list) else [word]
-    pattern = r"\b(?:" + "|".join(re.escape(form) for form in forms) + r")(?:s|es)?\b"
     id_ = re.sub(r"[^a-z0-9]+", "-", word.lower()).strip("-")
-    return Term(id_, word, str(row["means"]), re.compile(pattern, re.IGNORECASE))
+    found_by = tuple(f.lower() + ending for f in forms for ending in ("", "s", "es"))
+    return Term(id_, word, str(row["means"]), found_by)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,9 +60,9 @@ class Used:
     pages: tuple[tuple[str, str], ...]
 
 
-def glossary(desk: Desk, pages: Iterable[Page]) -> Page:  # noqa: ARG001
+def glossary(pages: Iterable[Page]) -> Page:
     """The glossary of the terms that stand on the pages given."""
-    body = render("glossary", "glossary", terms=list(_used(tuple(pages))))
+    body = render("glossary", "glossary", terms=list(_used(pages)))
     return Page("glossary", _("Glossary"), "glossary", "GL-01", body)
 
 
@@ -67,13 +71,24 @@ def plain(markdown: str) -> str:
     return unescape(_MARKUP.sub(" ", markdown))
 
 
-def _used(pages: tuple[Page, ...]) -> Iterator[Used]:
-    texts = [(page, plain(page.body)) for page in pages]
-    whole = "\n".join(text for _page, text in texts)
+def _used(pages: Iterable[Page]) -> Iterator[Used]:
+    places = _places(pages)
     for term in terms():
-        if term.pattern.search(whole):
-            found = (page for page, text in texts if term.pattern.search(text))
-            places = tuple(
-                (p.title, p.address) for p, _n in zip(found, range(_PAGES_SHOWN), strict=False)
-            )
-            yield Used(term.id, term.word, _(term.meaning), places)
+        if term.id in places:
+            yield Used(term.id, term.word, _(term.meaning), tuple(places[term.id]))
+
+
+def _places(pages: Iterable[Page]) -> dict[str, list[tuple[str, str]]]:
+    """The first few pages each term stands on, by its id; terms on no page are left out."""
+    places: dict[str, list[tuple[str, str]]] = {}
+    wanted = list(terms())
+    for page in pages:
+        if not wanted:
+            break
+        text = plain(page.body).lower()
+        words = set(_WORD.findall(text))
+        for term in wanted:
+            if term.stands_in(words, text):
+                places.setdefault(term.id, []).append((page.title, page.address))
+        wanted = [t for t in wanted if len(places.get(t.id, ())) < _PAGES_SHOWN]
+    return places

@@ -69,16 +69,27 @@ class Asset:
 
 
 @dataclass(frozen=True, slots=True)
+class Entry:
+    """A line of the navigation: one page, or a few under one title.
+
+    ``takes_hand_written`` marks the entry that hand-written pages join.
+    """
+
+    title: str
+    files: tuple[str, ...]
+    takes_hand_written: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Book:
     """A whole handbook, ready for whatever publishes it.
 
-    ``navigation`` holds titles and the pages they open, in reading order; every other page is
-    reached from one of these.
+    ``navigation`` is short, in reading order; every other page is reached from one of its.
     """
 
     shop_name: str
     as_of: str
     pages: tuple[Page, ...]
     assets: tuple[Asset, ...]
-    navigation: tuple[tuple[str, str], ...]
+    navigation: tuple[Entry, ...]
     findings: tuple[Finding, ...] = field(default=())

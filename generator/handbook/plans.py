@@ -15,6 +15,14 @@ from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
 
 
+_ROOT = "root:/"
+"""Stands for the way back to the site's root until the page is known."""
+
+
+def _from_root(station: Station) -> str:
+    return _ROOT + address_of(station)
+
+
 class Plans:
     """Draws the shop's plan, locators and cards for the pages.
 
@@ -30,14 +38,18 @@ class Plans:
     def on_page(self, path: str) -> dict[str, Markup]:
         """The plan for a wide screen and for a phone, with links from the page at ``path``."""
         up = way_up(path)
-
-        def link(station: Station) -> str:
-            return up + address_of(station)
-
         return {
-            "plan_wide": Markup(to_svg(plan.wide(self._atlas, link), "wide", classes="wide")),
-            "plan_phone": Markup(to_svg(plan.phone(self._atlas, link), "phone", classes="narrow")),
+            "plan_wide": Markup(self._wide.replace(_ROOT, up)),
+            "plan_phone": Markup(self._phone.replace(_ROOT, up)),
         }
+
+    @cached_property
+    def _wide(self) -> str:
+        return to_svg(plan.wide(self._atlas, _from_root), "wide", classes="wide")
+
+    @cached_property
+    def _phone(self) -> str:
+        return to_svg(plan.phone(self._atlas, _from_root), "phone", classes="narrow")
 
     def locator(self, station: Station) -> Markup:
         """Where a station stands, among what is near it."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import json
 import re
+import unicodedata
 from functools import lru_cache
 from typing import Any
 
@@ -26,8 +27,9 @@ from generator.handbook.ornaments import ORNAMENTS
 
 def _locale() -> Locale:
     """The reader's conventions; a made-up language keeps to English ones."""
+    code = "en-GB" if current_language() == "en" else current_language()
     try:
-        return Locale.parse(current_language(), sep="-")
+        return Locale.parse(code, sep="-")
     except (UnknownLocaleError, ValueError):
         return Locale("en", "GB")
 
@@ -95,6 +97,12 @@ def _environment_at(depth: int) -> Environment:
 def forget_templates() -> None:
     """Read the templates anew: for a served site whose templates were edited."""
     _environment_at.cache_clear()
+
+
+def slug(heading: object) -> str:
+    """The anchor that Markdown gives a heading."""
+    plain = unicodedata.normalize("NFKD", str(heading)).encode("ascii", "ignore").decode()
+    return re.sub(r"[-\s]+", "-", re.sub(r"[^\w\s-]", "", plain).strip().lower())
 
 
 _BLANK_LINES = re.compile(r"\n\s*\n(?=\s*\S)")

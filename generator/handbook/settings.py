@@ -119,4 +119,4 @@ def _clean_down(setting: Setting) -> str:
     words = [str(setting.clean_down)] if setting.clean_down else []
     if setting.clean_down_takes_min is not None:
         words.append(units.show(setting.clean_down_takes_min, "min"))
-    return ", ".join(words) or "–"
+    return ", ".join(words)

@@ -12,6 +12,7 @@ from generator.handbook.links import card_path, path_of
 from generator.handbook.page import Page
 from generator.handbook.render import render
 from generator.handbook.settings import settings_of
+from generator.shop.records.machines import Machine
 from generator.shop.records.people import Procedure
 from generator.shop.records.room import Equipment
 from generator.shop.records.stations import Station
@@ -83,11 +84,22 @@ def _page(desk: Desk, station: Station) -> Page:
         findings=findings,
         counts=_counts(findings),
         grid=desk.plans.grid(station.at),
-        size=units.show(station.size[0], "mm") + " × " + units.show(station.size[1], "mm"),
+        size=f"{units.show_number(station.size[0])} × {units.show(station.size[1], 'mm')}",
+        rates=_rates(machines),
         stage=shop.stage_of(station.id),
     )
     number = f"ST-{station.number:02d}"
     return Page(path, str(station.name), "station", number, body, station.origin)
+
+
+def _rates(machines: tuple[Machine, ...]) -> list[str]:
+    return [
+        _("{machine}, up to {rate}").format(
+            machine=m.name, rate=units.show(m.capacity.throughput_kgh, "kgh")
+        )
+        for m in machines
+        if m.capacity.throughput_kgh
+    ]
 
 
 def isolators_at(desk: Desk, station: Station) -> tuple[Equipment, ...]:
