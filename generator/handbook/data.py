@@ -45,12 +45,16 @@ def _plain(value: Any, desk: Desk) -> Any:
         return _record(value, desk)
     if isinstance(value, dict):
         return {key: _plain(item, desk) for key, item in value.items()}
+    if isinstance(value, tuple | list):
+        return [_plain(item, desk) for item in value]
+    return _scalar(value, desk)
+
+
+def _scalar(value: Any, desk: Desk) -> Any:
     if isinstance(value, Text):
         return {code: value.in_language(code) for code in value.languages} or str(value)
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         return _dataclass(value, desk)
-    if isinstance(value, tuple | list):
-        return [_plain(item, desk) for item in value]
     if isinstance(value, dt.date | dt.time):
         return value.isoformat()
     return value

@@ -14,7 +14,6 @@ from generator.handbook.links import address_of, way_up
 from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
 
-
 _ROOT = "root:/"
 """Stands for the way back to the site's root until the page is known."""
 

@@ -80,7 +80,9 @@ def _environment(root: str) -> Environment:
         auto_reload=False,
     )
     env.install_gettext_callables(_, ngettext, newstyle=True)  # type: ignore[attr-defined]
-    env.filters.update(md=as_markdown, q=quantity, number=number, money=money, day=day, where=where)
+    env.filters.update(
+        slug=slug, md=as_markdown, q=quantity, number=number, money=money, day=day, where=where
+    )
     env.globals.update(
         root=root,
         href=lambda record: f"{root}{address_of(record)}",
