@@ -79,7 +79,12 @@ def _example(example: str) -> list[str]:
 
 def _plain(text: str) -> str:
     """Nothing quoted from a file may steer the terminal."""
-    return "".join(c if c.isprintable() or c == "\t" else "\ufffd" for c in text.replace("\n", " "))
+    return "".join(c if _is_harmless(c) else "\ufffd" for c in text.replace("\n", " "))
+
+
+def _is_harmless(character: str) -> bool:
+    """Narrow and unbroken spaces count as not printable, and stand in every figure we show."""
+    return character.isprintable() or character in "\t\u00a0\u202f"
 
 
 def as_json(findings: Sequence[Finding]) -> list[dict[str, str | int]]:

@@ -134,6 +134,8 @@ class _Reader:
         return None
 
     def _node(self, event: Event, depth: int) -> Any:
+        if type(event) is ScalarEvent and event.anchor is None and event.tag is None:
+            return self._scalar(event)  # nearly every node
         if isinstance(event, AliasEvent):
             return self._alias(event)
         assert isinstance(event, ScalarEvent | CollectionStartEvent)
@@ -199,13 +201,13 @@ class _Reader:
 
     def _scalar(self, event: ScalarEvent) -> Any:
         value: str = event.value
-        if UNSEEN.search(value):
-            return self._unseen(event)
         if not event.implicit[0] or event.style:
-            return value
+            return self._unseen(event) if event.style == '"' and UNSEEN.search(value) else value
         self._check_tabs(event)
         if value in _WORDS:
             return _WORDS[value]
+        if value[0] not in _NUMERIC:
+            return value
         if _NO_NUMBER.fullmatch(value):
             return self._no_number(event)
         return self._number(event) if _NUMBER.fullmatch(value) else value
@@ -319,6 +321,7 @@ _WORDS: dict[str, bool | None] = {
     **dict.fromkeys(("true", "True", "TRUE"), True),
     **dict.fromkeys(("false", "False", "FALSE"), False),
 }
+_NUMERIC = frozenset("+-.0123456789")  # what a number can begin with
 _WHOLE = re.compile(r"[-+]?(?:0|[1-9][0-9]*)")
 # A leading zero is a number's name (a key safe, a batch), not its size: 007 stays words.
 _NUMBER = re.compile(r"[-+]?(?:\.[0-9]+|(?:0|[1-9][0-9]*)(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?")

@@ -10,9 +10,9 @@ from __future__ import annotations
 import datetime as dt
 import math
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
-from types import MappingProxyType
+from functools import lru_cache
 from typing import Annotated, Any, TypeVar
 
 from babel import Locale
@@ -40,7 +40,6 @@ T = TypeVar("T")
 ID_PATTERN = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 LANGUAGE_PATTERN = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8})*")
 _NOWHERE = Origin("?")
-_WRITTEN_NOWHERE: Mapping[str, Origin] = MappingProxyType({})
 _LONGEST_QUOTE = 60
 
 
@@ -90,10 +89,8 @@ class Record(BaseModel):
         arbitrary_types_allowed=True,
     )
 
-    # Factories, because pydantic makes a deep copy of a default for every record.
-    _id: str = PrivateAttr(default_factory=str)
-    _origin: Origin = PrivateAttr(default_factory=lambda: _NOWHERE)
-    _origins: Mapping[str, Origin] = PrivateAttr(default_factory=lambda: _WRITTEN_NOWHERE)
+    _id: str = PrivateAttr(default="")
+    _written: Located | None = PrivateAttr(default=None)
 
     @model_validator(mode="wrap")
     @classmethod
@@ -101,8 +98,7 @@ class Record(BaseModel):
         record = handler(data)
         _name_children(record)
         if isinstance(data, Located):
-            record._origin = data.origin
-            record._origins = data.origins
+            record._written = data
         return record
 
     @property
@@ -113,15 +109,17 @@ class Record(BaseModel):
     @property
     def origin(self) -> Origin:
         """Where the record begins."""
-        return self._origin
+        return _NOWHERE if self._written is None else self._written.origin
 
     def origin_of(self, field_name: str) -> Origin:
         """Where a field's value was written, or the record's own place if it was left out."""
-        return self._origins.get(key_of(field_name), self._origin)
+        if self._written is None:
+            return _NOWHERE
+        return self._written.origins.get(key_of(field_name), self._written.origin)
 
     def wrote(self, field_name: str) -> bool:
         """Whether the shop wrote the field itself."""
-        return key_of(field_name) in self._origins
+        return self._written is not None and key_of(field_name) in self._written
 
 
 def _name_children(record: Record) -> None:
@@ -180,7 +178,7 @@ class Measured:
             says = _("A quantity with its unit is expected here, not {value}.")
             raise wrong(says.format(value=described(value)), self.example)
         try:
-            return units.parse(str(value), self.unit)
+            return _parsed(str(value), self.unit)
         except units.ReadingError as error:
             raise wrong(error.says, error.example, error.mend) from None
 
@@ -190,6 +188,12 @@ class Measured:
         return wrong(
             says.format(value=described(value), limit=limit.format(bound=shown)), self.example
         )
+
+
+@lru_cache(maxsize=4096)
+def _parsed(text: str, unit: str) -> float:
+    """Shops write the same few quantities again and again."""
+    return units.parse(text, unit)
 
 
 # Lengths, areas, volumes

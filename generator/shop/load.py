@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -40,6 +42,23 @@ def load_shop(folder: Path) -> Loaded:
     ``competence.csv`` is known, but never read here: it says what people may do, and nothing
     that leads to a published page may hold it. Nothing raises, whatever the folder holds.
     """
+    with _no_collecting():
+        return _load(folder)
+
+
+@contextmanager
+def _no_collecting() -> Iterator[None]:
+    """Half the time went into looking for cycles in trees that have none."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def _load(folder: Path) -> Loaded:
     draft = Draft(read_folder(folder))
     faults = [*draft.written.faults, *_read_records(draft)]
     draft.logs, log_faults = read_logs(folder, draft.known)
