@@ -225,18 +225,18 @@ def _window_note(known: KnownPolymer | None) -> str:
 def _machine_rows(desk: Desk, polymer: Polymer) -> Iterator[dict[str, object]]:
     for machine in desk.shop.machines.values():
         for setting in machine.settings:
-            if setting.polymer == polymer.id:
-                yield {
-                    "machine": machine,
-                    "refused": desk.refusals.setting(machine, setting),
-                    "text": _in_a_line(settings_of(desk, machine), polymer),
-                    "origin": where(setting.origin),
-                }
+            if setting.polymer != polymer.id:
+                continue
+            refused = desk.refusals.setting(machine, setting)
+            text = "" if refused else _in_a_line(settings_of(desk, machine), polymer)
+            if refused or text:
+                origin = where(setting.origin)
+                yield {"machine": machine, "refused": refused, "text": text, "origin": origin}
 
 
 def _in_a_line(table: Table, polymer: Polymer) -> str:
     row = next(r for r in table.rows if r.polymer is polymer)
-    return ", ".join(f"{c.title.lower()} {c.text}" for c in row.cells if c.text != "–")
+    return ", ".join(f"{c.title} {c.text}" for c in row.cells if c.text != "–")
 
 
 def _fumes(known: KnownPolymer | None) -> str:
