@@ -116,9 +116,12 @@ class Path:
     pen: Pen
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Symbol:
-    """A picture drawn once in a square of ``size`` units and stamped at any scale."""
+    """A picture drawn once in a square of ``size`` units and stamped at any scale.
+
+    Two symbols are the same only if they are one object: each is written once and kept.
+    """
 
     name: str
     shapes: tuple[Shape | Stamp, ...]

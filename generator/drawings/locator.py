@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TypeVar
 
 from generator.drawings import floor, hung, machinery, type
@@ -68,7 +69,7 @@ class Excerpt:
 
 
 ON_SCREEN = Excerpt(340, 260, "px", 14, 14, 20, SCREEN, 5.5)
-ON_CARD = Excerpt(64, 52, "mm", 3.0, 3.3, 4.6, A4, 1.1)
+ON_CARD = Excerpt(59, 46, "mm", 3.0, 3.3, 4.6, A4, 1.1)
 
 
 def draw(atlas: Atlas, station: Station, excerpt: Excerpt = ON_SCREEN) -> Drawing:
@@ -103,6 +104,7 @@ class Scene:
         self.frame: Box = (*corner, excerpt.width, excerpt.height)
         self.view = self._view()
         self.taken: list[Box] = []
+        self._seen: dict[str, bool] = {}
 
     def _worth_drawing(self) -> list[Equipment]:
         """Every isolator that is not far off, and the nearest emergency stop."""
@@ -223,7 +225,7 @@ class Scene:
         drawn: list[float] = []
         for each in self.drawn_off:
             box = self.places.get(str(each.name))
-            if box is None or not self.atlas.sight.clear(self.you, each.at):
+            if box is None or not self.seen(each):
                 continue
             end = (box[0] + box[2] / 2, box[1] + box[3] / 2)
             bearing = math.atan2(end[1] - you[1], end[0] - you[0])
@@ -262,6 +264,7 @@ class Scene:
         label = Label(box[0] + box[2] / 2, base, text, size, bold, "middle", box=box)
         return Rect(*box, Pen("sheet", soft=0.85)), label
 
+    @cached_property
     def way_out(self) -> tuple[Door, float] | None:
         """The nearest way out in sight, and the straight distance to it [mm]."""
         doors = self.atlas.shop.room.doors.values()
@@ -275,7 +278,7 @@ class Scene:
 
     def _out(self, you: Point) -> Iterator[Item]:
         """The sign for the way out, at the window's edge in the direction of the door."""
-        found = self.way_out()
+        found = self.way_out
         if not found:
             return
         size = self.excerpt.symbol * 1.1
@@ -361,10 +364,20 @@ class Scene:
         """What the excerpt shows, in words."""
         return " ".join([*self._described_off(), self._described_out()])
 
+    def seen(self, equipment: Equipment) -> bool:
+        """Whether a cut-off is in sight from where you stand."""
+        if equipment.id not in self._seen:
+            self._seen[equipment.id] = self.atlas.sight.clear(self.you, equipment.at)
+        return self._seen[equipment.id]
+
+    def distance(self, equipment: Equipment) -> float:
+        """Straight, from where you stand [mm]."""
+        return math.dist(self.you, equipment.at)
+
     def _described_off(self) -> Iterator[str]:
         for each in self.off:
             far = math.dist(self.you, each.at)
-            seen = self.atlas.sight.clear(self.you, each.at)
+            seen = self.seen(each)
             says = (
                 _("{name}: in sight, {far} in a straight line, {high} mm up.")
                 if seen
@@ -373,7 +386,7 @@ class Scene:
             yield says.format(name=each.name, far=metres(far), high=millimetres(each.height_mm))
 
     def _described_out(self) -> str:
-        found = self.way_out()
+        found = self.way_out
         if not found:
             return _("No way out is in sight from here.")
         says = _("Way out in sight: {door}, {far} in a straight line.")

@@ -23,6 +23,7 @@ from generator.drawings.ink import (
     Polygon,
     Rect,
     Shape,
+    Symbol,
     path_of,
     safe_text,
     shapes_svg,
@@ -65,7 +66,7 @@ def _spread(start: float, length: float, pitch: float, margin: float = 0.0) -> l
     return [first + i * pitch for i in range(count)]
 
 
-def _slants(box: Box, pitch: float, rising: bool) -> Iterator[Segment]:
+def slants(box: Box, pitch: float, rising: bool) -> Iterator[Segment]:
     """Lines at 45° across the box, ``pitch`` apart square across."""
     x, y, width, height = box
     for c in _spread(0, width + height, pitch * 2**0.5, pitch * 0.4):
@@ -115,11 +116,11 @@ def _even(start: float, length: float, pitch: float) -> list[float]:
 
 
 def _slant(box: Box, unit: float) -> tuple[Shape, ...]:
-    return _strokes(_slants(box, 2.1 * unit, rising=True), 0.36 * unit)
+    return _strokes(slants(box, 2.1 * unit, rising=True), 0.36 * unit)
 
 
 def _broken_slant(box: Box, unit: float) -> tuple[Shape, ...]:
-    lines = enumerate(_slants(box, 2.1 * unit, rising=True))
+    lines = enumerate(slants(box, 2.1 * unit, rising=True))
     dashes = [
         dash
         for i, line in lines
@@ -131,7 +132,7 @@ def _broken_slant(box: Box, unit: float) -> tuple[Shape, ...]:
 def _paired_slant(box: Box, unit: float) -> tuple[Shape, ...]:
     x, y, width, height = box
     wide = (x - unit, y - unit, width + 2 * unit, height + 2 * unit)
-    middles = _slants(wide, 3.5 * unit, rising=False)
+    middles = slants(wide, 3.5 * unit, rising=False)
     pairs = [_nudged(line, side * 0.46 * unit) for line in middles for side in (-1, 1)]
     return _strokes([cut for line in pairs for cut in _cut(line, box)], 0.36 * unit)
 
@@ -275,7 +276,7 @@ def _struck(box: Box, field: Box, unit: float) -> tuple[Shape, ...]:
     x, y, _width, height = box
     strip = field[0] - x
     bar = Rect(x + 0.22 * strip, y + height / 2 - 0.5 * unit, 0.56 * strip, unit, Pen("white"))
-    lines = _strokes(_slants(field, 1.5 * unit, rising=False), 0.3 * unit)
+    lines = _strokes(slants(field, 1.5 * unit, rising=False), 0.3 * unit)
     return (
         Rect(*field, Pen("white")),
         *lines,
@@ -300,6 +301,17 @@ def _band(field: Box, width: float, colour: str) -> Polygon:
         (x + dx, y + height),
     )
     return Polygon(points, Pen(colour))
+
+
+@cache
+def mark_symbol(
+    code: str, size: tuple[float, float], unit: float, never_heated: bool = False
+) -> Symbol:
+    """A mark of the given width and height, to be stamped on a sheet."""
+    frame = 0.6 * unit
+    box = (frame / 2, frame / 2, size[0] - frame, size[1] - frame)
+    shapes = mark_shapes(code, box, unit, never_heated, frame)
+    return Symbol(f"mark-{code}", shapes, max(size))
 
 
 @cache

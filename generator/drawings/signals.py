@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import cache
+
 from generator.drawings import pictograms
-from generator.drawings.ink import Circle, Line, Path, Pen, Polygon, Rect, Symbol, symbol_svg
+from generator.drawings.ink import Circle, Line, Path, Pen, Polygon, Rect, Stamp, Symbol, symbol_svg
 
 _SIZE = 24.0
 _FILL = Pen("current")
@@ -183,6 +186,21 @@ _SYMBOL_OF: dict[str, Symbol] = {
     "north": NORTH,
     "you": YOU,
 }
+
+
+@cache
+def inked(symbol: Symbol, colour: str) -> Symbol:
+    """A mark in a colour of the drawing, rather than in that of the words beside it."""
+    shapes = tuple(
+        shape if isinstance(shape, Stamp) else replace(shape, pen=_recoloured(shape.pen, colour))
+        for shape in symbol.shapes
+    )
+    return Symbol(f"{symbol.name}-{colour}", shapes, symbol.size)
+
+
+def _recoloured(pen: Pen, colour: str) -> Pen:
+    fill, stroke = (colour if c == "current" else c for c in (pen.fill, pen.stroke))
+    return replace(pen, fill=fill, stroke=stroke)
 
 
 def plan_symbol(kind: str) -> Symbol:

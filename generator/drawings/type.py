@@ -26,6 +26,7 @@ _SPACE = re.compile(r"[ \t\n\r]+")
 _SOFT_HYPHEN = "\u00ad"
 _BREAK_AFTER = "-/\u2013\u00b7"
 _UNKNOWN_ADVANCE = 0.6
+_NEAR = 0.02
 _OWN = ("fontpkg_atkinson_hyperlegible", "AtkinsonHyperlegible-{weight}.ttf")
 _FALLBACK = ("fontpkg_noto_sans", "NotoSans[wdth,wght].ttf")
 
@@ -36,8 +37,13 @@ class Fit:
 
     lines: tuple[str, ...]
     size: float
-    width: float
+    bold: bool
     cut: bool
+
+    @property
+    def width(self) -> float:
+        """Of the widest line."""
+        return max((width(line, self.size, self.bold) for line in self.lines), default=0.0)
 
     @property
     def height(self) -> float:
@@ -136,8 +142,7 @@ def fit(text: str, size: float, max_width: float, max_lines: int = 0, bold: bool
     if cut:
         last = shorten(" ".join(lines[max_lines - 1 :]), size, max_width, bold, always=True)
         lines = [*lines[: max_lines - 1], last]
-    widest = max((width(line, size, bold) for line in lines), default=0.0)
-    return Fit(tuple(lines), size, widest, cut)
+    return Fit(tuple(lines), size, bold, cut)
 
 
 def shorten(
@@ -153,18 +158,27 @@ def shorten(
 
 def _lines(text: str, size: float, max_width: float, bold: bool) -> list[str]:
     lines: list[str] = []
-    line = ""
+    line, taken, space = "", 0.0, width(" ", size, bold)
     for word in _words(text):
         plain = word.replace(_SOFT_HYPHEN, "")
-        longer = f"{line} {plain}" if line else plain
-        if width(longer, size, bold) <= max_width:
-            line = longer
+        across = width(plain, size, bold)
+        longer, reach = (f"{line} {plain}", taken + space + across) if line else (plain, across)
+        if _stands(longer, reach, size, max_width, bold):
+            line, taken = longer, reach
             continue
         if line:
             lines.append(line)
         *broken, line = _pieces(word, size, max_width, bold)
         lines += broken
+        taken = width(line, size, bold)
     return [*lines, line] if line else lines
+
+
+def _stands(line: str, reach: float, size: float, max_width: float, bold: bool) -> bool:
+    """Whether a line fits. Its words' widths tell, and only a near thing is shaped as a whole."""
+    if abs(reach - max_width) > _NEAR * max_width:
+        return reach <= max_width
+    return width(line, size, bold) <= max_width
 
 
 def _words(text: str) -> list[str]:
