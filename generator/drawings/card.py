@@ -39,6 +39,10 @@ _SPLIT = 132.0
 _GUTTER = 6.0
 _RULE_GAP = 2.6
 _THICK, _THIN, _HAIR = 0.5, 0.25, 0.13
+_LIMIT = HEIGHT - _EDGE - _FOOT
+_PICTURES = ((46.0, True), (37.0, True), (46.0, False), (37.0, False), (28.0, False))
+"""Heights of the excerpt, and whether the help in sight is listed under it."""
+
 _FRAME = Pen(stroke="ink", width=_THICK)
 _HEADING, _BODY, _SMALL = 5.0, 3.4, 3.0
 _LADDER: tuple[Level, ...] = LADDER
@@ -103,12 +107,11 @@ class _Card:
         self.heights: dict[tuple[object, ...], float] = {}
         self.head = self._head()
         self.ladder = self._ladder(self.head.y)
-        column = Column(_SPLIT + _GUTTER, self.ladder.y + 3.5, _RIGHT - _SPLIT - _GUTTER)
-        self.right, self.scene = self._right(column)
+        self.right, self.scene = self._right(self.ladder.y + 3.5)
 
     def items(self, foot: Foot) -> tuple[Item, ...]:
         """Everything on the sheet, with as much said as fits."""
-        top, limit = self.ladder.y, HEIGHT - _EDGE - _FOOT
+        top, limit = self.ladder.y, _LIMIT
         room = limit - top - 3.5
         self.full = next((full for full in _FULLNESS if self._height(full) <= room), _FULLNESS[-1])
         left = self._left(Column(_LEFT, top + 3.5, _SPLIT - _LEFT))
@@ -337,33 +340,39 @@ class _Card:
 
     # --- right: wear, turn it off, help in sight ---
 
-    def _right(self, column: Column) -> tuple[Column, locator.Scene]:
-        if self.station.ppe:
-            column.heading(_("Wear"), _HEADING)
-            column.gap(1.2)
+    def _right(self, top: float) -> tuple[Column, locator.Scene]:
+        """The right column: for want of room the picture shrinks, then the help in sight goes."""
+        for tall, with_help in _PICTURES:
+            column = Column(_SPLIT + _GUTTER, top, _RIGHT - _SPLIT - _GUTTER)
             self._wear(column)
-            column.gap(0.5)
+            scene = self._turn_off(column, tall)
+            if with_help:
+                self._part(column)
+                self._help(column, scene)
+            if column.y <= _LIMIT:
+                break
+        return column, scene
+
+    def _turn_off(self, column: Column, tall: float) -> locator.Scene:
         self._part(column)
         off = locator.cut_offs(self.atlas, self.station)
         column.heading(_("Turn it off, lock it off") if off else _("Where it stands"), _HEADING)
         column.gap(1)
-        excerpt = replace(locator.ON_CARD, width=column.width)
+        excerpt = replace(locator.ON_CARD, width=column.width, height=tall)
         scene = locator.Scene(self.atlas, self.station, excerpt, (column.x, column.y))
         column.add(scene.item())
-        column.gap(excerpt.height + 2)
-        for equipment in off[:3]:
+        column.gap(tall + 2)
+        for equipment in off[:4]:
             row = str(equipment.name), self._reach(scene, equipment)
             self._row(column, signals.plan_symbol(equipment.kind), *row)
         column.gap(0.5)
-        self._part(column)
-        column.heading(_("In sight from here"), _HEADING)
-        column.gap(1)
-        self._help(column, scene)
-        return column, scene
+        return scene
 
     def _help(self, column: Column, scene: locator.Scene) -> None:
         """The nearest extinguisher, first aid and way out that can be seen, and no other."""
         shop = self.atlas.shop
+        column.heading(_("In sight from here"), _HEADING)
+        column.gap(1)
         for kind, nothing in (
             ("extinguisher", _("No extinguisher in sight")),
             ("first-aid", _("No first aid in sight")),
@@ -389,6 +398,10 @@ class _Card:
         column.y = max(column.y, start + size + 0.6) + 1.5
 
     def _wear(self, column: Column) -> None:
+        if not self.station.ppe:
+            return
+        column.heading(_("Wear"), _HEADING)
+        column.gap(1.2)
         each, size = column.width / 3, 15.0
         for start in range(0, len(self.station.ppe), 3):
             tallest = 0.0
