@@ -120,7 +120,8 @@ class Hazard(Record):
     stations: Many[StationId] = ()
     machines: Many[MachineId] = ()
     before: Risk
-    controls: Some[Control]
+    controls: Many[Control] = ()
+    """Left out where nothing controls it yet, which is itself found."""
     after: Risk
     action: FurtherAction | None = None
     reviewed: Day | None = None
