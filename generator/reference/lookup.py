@@ -311,6 +311,11 @@ class Reference:
         """What published measurements found, beyond the figures."""
         return tables.notes("emissions")
 
+    @property
+    def substances(self) -> Mapping[str, r.Substance]:
+        """Substances in the air that have an exposure limit, by id."""
+        return tables.substances()
+
     def substance(self, key: str) -> r.Substance:
         """A substance in the air with its molar mass [g/mol] (``styrene``)."""
         return _row(tables.substances(), key)

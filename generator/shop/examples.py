@@ -37,6 +37,7 @@ _WORDS: dict[str, Any] = {
     "Electric.leakage_note": "3 mA when cold",
     "Moves.what": "The lid swings up",
     "Setting.clean_down": "Brush the rotor and empty the bin",
+    "Emission.confirmed_by": "Ventilation engineer",
     "Upkeep.what": "Check the blades",
     "FirstHeatCheck.by": "Electrician",
     "FirstHeatCheck.value": "0.2 ohm",

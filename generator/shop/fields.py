@@ -229,6 +229,7 @@ Years = Annotated[float, Measured("years", least=0, most=120)]
 C = Annotated[float, Measured("c", least=-60, most=600)]
 K = Annotated[float, Measured("k", least=0)]
 M3h = Annotated[float, Measured("m3h", least=0)]
+SomeMgh = Annotated[float, Measured("mgh", above=0)]
 Db = Annotated[float, Measured("db", least=0, most=160)]
 Lx = Annotated[float, Measured("lx", least=0)]
 # Shares

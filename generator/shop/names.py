@@ -75,6 +75,7 @@ ONE_OF = {
     "reference.signs": N_("the code of a sign of ISO 7010 known here"),
     "reference.supplies": N_("a supply known here"),
     "reference.containers": N_("a standard container known here"),
+    "reference.substances": N_("a substance with an exposure limit known here"),
 }
 
 # An id to show where the shop has written none yet.
@@ -105,6 +106,7 @@ FIRST_ID = {
     "reference.signs": "M004",
     "reference.supplies": "EU-230-400",
     "reference.containers": "euro-600x400-320",
+    "reference.substances": "styrene",
 }
 
 Path = Sequence[str | int]

@@ -27,6 +27,7 @@ from generator.shop.fields import (
     Record,
     S,
     Size,
+    SomeMgh,
     SomeMm,
     SomeV,
     Text,
@@ -39,6 +40,7 @@ from generator.shop.records.refs import (
     ProcedureId,
     Side,
     StationId,
+    SubstanceId,
     ToolId,
 )
 from generator.shop.records.stations import Use
@@ -148,6 +150,20 @@ class Moves(Record):
     reach_mm: Mm
 
 
+class Emission(Record):
+    """What the machine gives off while it runs the polymer, as somebody measured or confirmed it.
+
+    Nothing is assumed in its place: rates vary with temperature and dirt.
+    """
+
+    substance: SubstanceId
+    rate_mgh: SomeMgh
+    measured: Day | None = None
+    """When it was measured at this machine."""
+    confirmed_by: Text | None = None
+    """Who stands for the figure where it was not measured here: a function, never a name."""
+
+
 class Setting(Record):
     """How this shop runs one polymer on this machine."""
 
@@ -167,6 +183,7 @@ class Setting(Record):
     purge_kg: Kg | None = None
     clean_down: Text | None = None
     clean_down_takes_min: Min | None = None
+    emissions: Many[Emission] = ()
     note: Text | None = None
 
 

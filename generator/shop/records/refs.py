@@ -55,6 +55,8 @@ SignCode = Annotated[Code, Ref("reference.signs")]
 """An ISO 7010 code, such as ``W017``."""
 SupplyProfile = Annotated[Code, Ref("reference.supplies")]
 ContainerStandard = Annotated[Code, Ref("reference.containers")]
+SubstanceId = Annotated[Code, Ref("reference.substances")]
+"""Something in the air that has an exposure limit, such as ``styrene``."""
 
 
 class Rule(Record):

@@ -156,7 +156,8 @@ class Fan(Record):
     """A fan that moves air out, in, or round."""
 
     name: Text
-    discharge: Literal["outside", "recirculating"]
+    discharge: Literal["outside", "recirculating", "supply"]
+    """Where its air goes: out of the room, back into it, or from outside into it."""
     extract_point: ExtractPointId | None = None
     flow_m3h: M3h | None = None
     """What it moves as installed."""

@@ -102,5 +102,7 @@ class Station(Record):
     light_lx: Lx | None = None
     """What the task needs, where the shop knows better than the table."""
     mass_kg: Kg | None = None
+    """Of all that stands there with its machines, without what is stored; left out, the
+    machines' own masses are added up."""
     supervises: bool = False
     """Whether somebody who watches over others stands here."""

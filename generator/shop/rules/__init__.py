@@ -10,13 +10,14 @@ from collections.abc import Callable, Iterator
 
 from generator.ground.finding import Finding
 from generator.shop.draft import Draft
-from generator.shop.rules import material, people, power, room, stations, trail
+from generator.shop.rules import air, material, people, power, room, stations, trail
 
 Rule = Callable[[Draft], Iterator[Finding]]
 
 RULES: tuple[Rule, ...] = (
     *room.RULES,
     *power.RULES,
+    *air.RULES,
     *stations.RULES,
     *material.RULES,
     *people.RULES,
