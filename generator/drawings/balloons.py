@@ -55,7 +55,8 @@ def place(
     field
         Where balloons may stand.
     keep_off
-        Boxes that should stay visible, each with what covering it costs.
+        Boxes that should stay visible, each with what covering it costs, in radii that a
+        balloon would rather move. A balloon may always cover its own station.
     """
     board = _Board(radius, touch, field, tuple(keep_off))
     middles = {b.number: board.settle(b) for b in sorted(balloons, key=_most_hemmed_in)}
@@ -90,32 +91,34 @@ class _Board:
     def settle(self, balloon: Balloon) -> Point:
         """Take the cheapest free place; the first wish, where everything is full."""
         best, best_cost = balloon.wishes[0], math.inf
+        own = around(balloon.shape)
         for point, cost in self._candidates(balloon):
             if cost >= best_cost:
                 continue
-            total = cost + self._cost(point)
+            total = cost + self._cost(point, own)
             if total < best_cost:
                 best, best_cost = point, total
         self.cells.setdefault(self._cell(best), []).append(best)
         return best
 
     def _candidates(self, balloon: Balloon) -> Iterator[tuple[Point, float]]:
-        """Wishes first, then places farther and farther from the best one."""
-        yield from ((wish, rank * 2.0) for rank, wish in enumerate(balloon.wishes))
+        """Wishes first, then places farther and farther from the best one; costs in radii."""
+        yield from ((wish, rank * 0.16) for rank, wish in enumerate(balloon.wishes))
         x, y = balloon.wishes[0]
         for ring in range(1, _RINGS):
-            reach = ring * self.radius * 0.5
+            reach = ring * 0.5
             for turn in range(_TURNS):
                 angle = 2 * math.pi * turn / _TURNS
-                yield (x + reach * math.cos(angle), y + reach * math.sin(angle)), 8 + reach
+                dx, dy = reach * math.cos(angle), reach * math.sin(angle)
+                yield (x + dx * self.radius, y + dy * self.radius), 0.64 + reach
 
-    def _cost(self, point: Point) -> float:
+    def _cost(self, point: Point, own: Box) -> float:
         x, y = point
         left, top, width, height = self.field
         r = self.radius
         if not (left + r <= x <= left + width - r and top + r <= y <= top + height - r):
             return math.inf
-        return self._crowding(point) + self._covering(point)
+        return self._crowding(point) + self._covering(point, own)
 
     def _crowding(self, point: Point) -> float:
         """Touching another balloon is out of the question; sharing its taps costs a lot."""
@@ -124,15 +127,17 @@ class _Board:
             apart = math.dist(point, other)
             if apart < 2 * self.radius * 1.12:
                 return math.inf
-            cost += max(0.0, 2 * self.touch - apart) * 4
+            cost += max(0.0, 2 * self.touch - apart) * 4 / self.radius
         return cost
 
-    def _covering(self, point: Point) -> float:
+    def _covering(self, point: Point, own: Box) -> float:
         x, y, r = point[0], point[1], self.radius
         return sum(
-            weight
-            for (left, top, width, height), weight in self.keep_off
-            if left - r < x < left + width + r and top - r < y < top + height + r
+            cost
+            for box, cost in self.keep_off
+            if box[0] - r < x < box[0] + box[2] + r
+            and box[1] - r < y < box[1] + box[3] + r
+            and box != own
         )
 
     def _near(self, point: Point) -> Iterator[Point]:

@@ -27,8 +27,8 @@ _SIDES: tuple[Side, ...] = ("front", "left", "right", "back")
 _AT_THEIR_PLACE = frozenset({"isolator", "extract", "water", "board"})
 """Drawn small where they are; everything else stands outside with a leader."""
 
-_COSTS = {"symbol": 400.0, "off the floor": 200.0, "column": 60.0, "station": 14.0}
-"""What it costs a balloon to cover each, in the unit of the distance it would have to move."""
+_COSTS = {"symbol": 32.0, "off the floor": 16.0, "column": 5.0, "station": 1.1}
+"""What covering each costs: how many radii a balloon would rather move."""
 
 
 class Placing:
