@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from markupsafe import Markup
-
 from generator.ground.wording import _
 from generator.handbook.desk import Desk
 from generator.handbook.links import card_path
@@ -23,5 +21,7 @@ def pages(desk: Desk) -> Iterator[Page]:
 def _page(desk: Desk, station: Station) -> Page:
     path = card_path(station.id)
     title = _("Card {number}: {name}").format(number=station.number, name=station.name)
-    body = render("card", path, station=station, title=title, card=Markup(desk.plans.card(station)))
-    return Page(path, title, "card", f"CA-{station.number:02d}", body, station.origin)
+    number = f"CA-{station.number:02d}"
+    drawing = desk.plans.card(station, number)
+    body = render("card", path, station=station, title=title, card=drawing)
+    return Page(path, title, "card", number, body, station.origin)

@@ -35,7 +35,7 @@ class Desk:
     @cached_property
     def plans(self) -> Plans:
         """The shop's drawings."""
-        return Plans(self.shop)
+        return Plans(self.shop, self.as_of)
 
     @cached_property
     def stock(self) -> Mapping[str, float]:

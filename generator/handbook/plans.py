@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import datetime as dt
+import hashlib
 from functools import cached_property
 
 from markupsafe import Markup
 
-from generator.drawings import plan
+from generator.drawings import card, locator, plan
 from generator.drawings.atlas import Atlas
+from generator.drawings.foot import Foot
 from generator.drawings.ink import to_svg
 from generator.drawings.view import grid_place
 from generator.handbook.links import address_of, way_up
@@ -22,6 +25,10 @@ def _from_root(station: Station) -> str:
     return _ROOT + address_of(station)
 
 
+_NO_HASH = "0" * 64
+"""Holds the place of a hash that is not known before the sheet is drawn."""
+
+
 class Plans:
     """Draws the shop's plan, locators and cards for the pages.
 
@@ -29,10 +36,14 @@ class Plans:
     ----------
     shop
         The shop.
+    as_of
+        The date of the data, for the foot of sheets.
     """
 
-    def __init__(self, shop: Shop) -> None:
+    def __init__(self, shop: Shop, as_of: dt.date) -> None:
         self._atlas = Atlas(shop)
+        self._name = str(shop.shop.name)
+        self._as_of = as_of.isoformat()
 
     def on_page(self, path: str) -> dict[str, Markup]:
         """The plan for a wide screen and for a phone, with links from the page at ``path``."""
@@ -51,12 +62,20 @@ class Plans:
         return to_svg(plan.phone(self._atlas, _from_root), "phone", classes="narrow")
 
     def locator(self, station: Station) -> Markup:
-        """Where a station stands, among what is near it."""
-        return Markup("<svg></svg>")
+        """Where a station stands, among what is near it, and what turns it off."""
+        return Markup(to_svg(locator.draw(self._atlas, station), "locator"))
 
-    def card(self, station: Station) -> Markup:
-        """A station's card on A4."""
-        return Markup("<svg></svg>")
+    def card(self, station: Station, number: str) -> Markup:
+        """A station's card on A4, with a hash of what it bears.
+
+        The hash leaves the date out, so that a card that hangs is stale only when what it says
+        has changed.
+        """
+        unhashed = Foot(self._name, number, self._as_of, _NO_HASH)
+        svg = to_svg(card.draw(self._atlas, station, unhashed), "card")
+        content = hashlib.sha256(svg.replace(self._as_of, "").encode()).hexdigest()
+        hashed = Foot(self._name, number, self._as_of, content)
+        return Markup(svg.replace(unhashed.fingerprint, hashed.fingerprint))
 
     def grid(self, point: tuple[float, float]) -> str:
         """A place by the plan's grid (``C4``)."""
