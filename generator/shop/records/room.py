@@ -6,10 +6,13 @@ from typing import Literal
 
 from generator.shop.fields import (
     M2,
+    A,
     C,
     Day,
     Db,
     Deg,
+    Fraction,
+    H,
     Id,
     Kpa,
     Kw,
@@ -142,6 +145,9 @@ class Circuit(Record):
     """What the cable carries as laid, from the installer (after grouping and ambient)."""
     outlets: dict[Id, Outlet] = {}
     serves: Literal["machines", "sockets", "lighting", "extraction", "heating"] = "machines"
+    other_load_a: A | None = None
+    """What it carries in each phase beside the machines and fans written here, such as its lamps:
+    read with a clamp meter or added up from labels; left out, nobody has looked."""
 
 
 class ExtractPoint(Record):
@@ -164,7 +170,11 @@ class Fan(Record):
     measured: Day | None = None
     """When somebody measured that."""
     power_kw: Kw = 0.0
+    power_factor: Fraction | None = None
     circuit: CircuitId | None = None
+    restarts: bool | None = None
+    """Whether it starts by itself when power comes back; left out means nobody has tried."""
+    runs_per_week_h: H | None = None
     stops_with: Text | None = None
     """What else makes it stop."""
 

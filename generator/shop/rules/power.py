@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from generator.ground.finding import Finding
 from generator.ground.nearest import nearest
 from generator.ground.wording import _, ngettext
+from generator.reference import Supply, reference
 from generator.shop.draft import Draft
 from generator.shop.faults import led
 from generator.shop.names import listed, short
@@ -27,6 +28,29 @@ def circuit_phases(draft: Draft) -> Iterator[Finding]:
             path = ("circuits", key, "phases", again)
             right = led(path[:-1], list(dict.fromkeys(circuit.phases)))
             yield draft.place("room").finding("phases", path, says, _("Name it once."), right)
+
+
+def supply_profile(draft: Draft) -> Iterator[Finding]:
+    """The supply has no more phases than its profile: a split phase has two legs."""
+    if draft.room is None:
+        return
+    supply = draft.room.supply
+    row = next((r for r in reference().supplies.values() if _is(r, supply.profile)), None)
+    legs = 3 if row is None or row.phases == 3 else row.legs
+    if row is None or _COUNT[supply.phases] <= legs:
+        return
+    says = ngettext(
+        "`{profile}` is {name}, which has {n} phase.",
+        "`{profile}` is {name}, which has {n} phases.",
+        legs,
+    ).format(profile=supply.profile, name=_(row.name), n=legs)
+    mend = _("Correct `phases` of the supply, or its `profile`.")
+    path = ("supply", "phases")
+    yield draft.place("room").finding("phases", path, says, mend, f"phases: {_words(legs)}")
+
+
+def _is(row: Supply, profile: str) -> bool:
+    return profile in (row.key, *row.aliases)
 
 
 def supply_phases(draft: Draft) -> Iterator[Finding]:
@@ -101,4 +125,4 @@ def outlets(draft: Draft) -> Iterator[Finding]:
         yield draft.place("machines", key).finding("unknown-id", path, says, mend, right)
 
 
-RULES = (circuit_phases, supply_phases, machine_phases, outlets)
+RULES = (circuit_phases, supply_profile, supply_phases, machine_phases, outlets)
