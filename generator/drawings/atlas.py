@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import cached_property
 
-from shapely import Polygon, STRtree, box
+from shapely import Polygon, STRtree, box, total_bounds
 
 from generator.drawings.hung import Hung
 from generator.drawings.shell import Shell
@@ -39,6 +39,14 @@ class Atlas:
     @cached_property
     def _tree(self) -> STRtree:
         return STRtree([Polygon(footprint(station)) for station in self._stations])
+
+    @cached_property
+    def corners(self) -> tuple[tuple[float, float], ...]:
+        """Two opposite corners of the box round all stations [mm], none without stations."""
+        if not self._stations:
+            return ()
+        x0, y0, x1, y1 = total_bounds(self._tree.geometries)
+        return (float(x0), float(y0)), (float(x1), float(y1))
 
     def stations_in(self, x0: float, y0: float, x1: float, y1: float) -> tuple[Station, ...]:
         """Stations that reach into a window of the floor [mm], by number."""

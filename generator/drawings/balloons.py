@@ -6,12 +6,17 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from generator.drawings.ink import Box, Circle, Group, Item, Label, Line, Pen, Point
+from generator.drawings.ink import Box, Circle, Group, Item, Label, Line, Pen, Point, Polygon
 from generator.drawings.type import ASCENT
 from generator.drawings.view import around
 
-_RINGS = 26
+_RINGS = 20
+"""How far a balloon may move from its station, in half radii: a longer leader is not followed."""
+
 _TURNS = 16
+
+
+Cell = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,10 +36,13 @@ class Balloon:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A balloon with its middle, and how far round it a tap counts."""
+    """A balloon with its middle, and how far round it a tap counts.
+
+    Where there was no room for it ``at`` is None: then its station itself answers the tap.
+    """
 
     balloon: Balloon
-    at: Point
+    at: Point | None
     radius: float
     touch: float
 
@@ -58,13 +66,9 @@ def place(
         Boxes that should stay visible, each with what covering it costs, in radii that a
         balloon would rather move. A balloon may always cover its own station.
     """
-    board = _Board(radius, touch, field, tuple(keep_off))
+    board = _Board(radius, touch, field, keep_off)
     middles = {b.number: board.settle(b) for b in sorted(balloons, key=_most_hemmed_in)}
-    places = list(middles.values())
-    return tuple(
-        Placed(b, middles[b.number], radius, _touch(middles[b.number], places, radius, touch))
-        for b in balloons
-    )
+    return tuple(Placed(b, at := middles[b.number], radius, board.room(at)) for b in balloons)
 
 
 def _most_hemmed_in(balloon: Balloon) -> tuple[float, int]:
@@ -73,33 +77,42 @@ def _most_hemmed_in(balloon: Balloon) -> tuple[float, int]:
     return width * height, balloon.number
 
 
-def _touch(at: Point, places: list[Point], radius: float, touch: float) -> float:
-    nearest = min((math.dist(at, other) for other in places if other != at), default=math.inf)
-    return max(radius, min(touch, nearest / 2))
-
-
 class _Board:
-    """The places taken so far."""
+    """The places taken so far, and what is to be kept free, by cells of the drawing."""
 
     def __init__(
-        self, radius: float, touch: float, field: Box, keep_off: tuple[tuple[Box, float], ...]
+        self, radius: float, touch: float, field: Box, keep_off: Iterable[tuple[Box, float]]
     ) -> None:
-        self.radius, self.touch, self.field, self.keep_off = radius, touch, field, keep_off
-        self.cells: dict[tuple[int, int], list[Point]] = {}
+        self.radius, self.touch, self.field = radius, touch, field
         self.pitch = 2 * max(radius, touch)
+        self.taken: dict[Cell, list[Point]] = {}
+        self.kept: dict[Cell, list[tuple[Box, float]]] = {}
+        for box, cost in keep_off:
+            for cell in self._cells(box):
+                self.kept.setdefault(cell, []).append((box, cost))
 
-    def settle(self, balloon: Balloon) -> Point:
-        """Take the cheapest free place; the first wish, where everything is full."""
-        best, best_cost = balloon.wishes[0], math.inf
+    def settle(self, balloon: Balloon) -> Point | None:
+        """Take the cheapest free place, or none where no place is free."""
+        best, best_cost = None, math.inf
         own = around(balloon.shape)
         for point, cost in self._candidates(balloon):
             if cost >= best_cost:
-                continue
-            total = cost + self._cost(point, own)
+                break
+            total = cost + self._crowding(point)
+            if total < best_cost:
+                total += self._covering(point, own)
             if total < best_cost:
                 best, best_cost = point, total
-        self.cells.setdefault(self._cell(best), []).append(best)
+        if best:
+            self.taken.setdefault(self._cell(best), []).append(best)
         return best
+
+    def room(self, at: Point | None) -> float:
+        """How far round a balloon taps can count without counting twice."""
+        if at is None:
+            return 0.0
+        others = (math.dist(at, other) for other in self._near(at) if other != at)
+        return max(self.radius, min(self.touch, min(others, default=math.inf) / 2))
 
     def _candidates(self, balloon: Balloon) -> Iterator[tuple[Point, float]]:
         """Wishes first, then places farther and farther from the best one; costs in radii."""
@@ -112,16 +125,16 @@ class _Board:
                 dx, dy = reach * math.cos(angle), reach * math.sin(angle)
                 yield (x + dx * self.radius, y + dy * self.radius), 0.64 + reach
 
-    def _cost(self, point: Point, own: Box) -> float:
+    def _on_paper(self, point: Point) -> bool:
         x, y = point
         left, top, width, height = self.field
         r = self.radius
-        if not (left + r <= x <= left + width - r and top + r <= y <= top + height - r):
-            return math.inf
-        return self._crowding(point) + self._covering(point, own)
+        return left + r <= x <= left + width - r and top + r <= y <= top + height - r
 
     def _crowding(self, point: Point) -> float:
         """Touching another balloon is out of the question; sharing its taps costs a lot."""
+        if not self._on_paper(point):
+            return math.inf
         cost = 0.0
         for other in self._near(point):
             apart = math.dist(point, other)
@@ -134,7 +147,7 @@ class _Board:
         x, y, r = point[0], point[1], self.radius
         return sum(
             cost
-            for box, cost in self.keep_off
+            for box, cost in self.kept.get(self._cell(point), ())
             if box[0] - r < x < box[0] + box[2] + r
             and box[1] - r < y < box[1] + box[3] + r
             and box != own
@@ -144,36 +157,43 @@ class _Board:
         column, row = self._cell(point)
         for i in (-1, 0, 1):
             for j in (-1, 0, 1):
-                yield from self.cells.get((column + i, row + j), ())
+                yield from self.taken.get((column + i, row + j), ())
 
-    def _cell(self, point: Point) -> tuple[int, int]:
+    def _cell(self, point: Point) -> Cell:
         return math.floor(point[0] / self.pitch), math.floor(point[1] / self.pitch)
 
+    def _cells(self, box: Box) -> Iterator[Cell]:
+        """Every cell from which a balloon can reach into a box."""
+        x, y, width, height = box
+        left, top = self._cell((x - self.radius, y - self.radius))
+        right, bottom = self._cell((x + width + self.radius, y + height + self.radius))
+        for column in range(left, right + 1):
+            for row in range(top, bottom + 1):
+                yield column, row
 
-def draw(placed: Placed, line: float, chosen: bool = False) -> Item:
+
+def draw(placed: Placed, line: float) -> Item:
     """A balloon: circle and number, led back to its station where it stands clear of it."""
-    x, y = placed.at
-    size = placed.radius * 1.22
-    fill, text = ("ink", "sheet") if chosen else ("sheet", "ink")
-    half = placed.radius * 0.86
-    disc: tuple[Item, ...] = (
-        *_leader(placed, line),
-        Circle(x, y, placed.radius, Pen(fill, "ink", line)),
-        Label(
-            x,
-            y + size * ASCENT / 2 * 0.94,
-            str(placed.balloon.number),
-            _size(placed.balloon.number, size),
-            bold=True,
-            anchor="middle",
-            colour=text,
-            box=(x - half, y - half, 2 * half, 2 * half),
-        ),
-    )
-    if not placed.balloon.link:
-        return Group(disc, "balloon")
-    target = Circle(x, y, placed.touch, Pen("sheet", soft=0))
-    return Group((target, *disc), "balloon", placed.balloon.link, placed.balloon.title)
+    balloon = placed.balloon
+    if placed.at is None:
+        items: tuple[Item, ...] = (Polygon(balloon.shape, Pen("sheet", soft=0)),)
+    else:
+        items = (
+            Circle(*placed.at, placed.touch, Pen("sheet", soft=0)),
+            *_leader(placed.at, placed.radius, balloon.shape, line),
+            *_disc(placed.at, placed.radius, balloon.number, line),
+        )
+    if not balloon.link:
+        return Group(items[1:], "balloon")
+    return Group(items, "balloon", balloon.link, balloon.title)
+
+
+def _disc(at: Point, radius: float, number: int, line: float) -> tuple[Item, ...]:
+    (x, y), size, half = at, radius * 1.22, radius * 0.86
+    box = (x - half, y - half, 2 * half, 2 * half)
+    base, text = y + size * ASCENT / 2, _size(number, size)
+    label = Label(x, base, str(number), text, bold=True, anchor="middle", box=box)
+    return Circle(x, y, radius, Pen("sheet", "ink", line)), label
 
 
 def _size(number: int, size: float) -> float:
@@ -181,17 +201,18 @@ def _size(number: int, size: float) -> float:
     return size if number < 100 else size * 0.78
 
 
-def _leader(placed: Placed, line: float) -> tuple[Item, ...]:
+def _leader(at: Point, radius: float, shape: tuple[Point, ...], line: float) -> tuple[Item, ...]:
     """A line to the station, from a balloon that does not touch it."""
-    end = _nearest(placed.at, placed.balloon.shape)
-    if math.dist(placed.at, end) <= placed.radius or _within(placed.at, placed.balloon.shape):
+    end = _nearest(at, shape)
+    if math.dist(at, end) <= radius or _within(at, shape):
         return ()
-    x, y, width, height = around(placed.balloon.shape)
+    x, y, width, height = around(shape)
     middle = (x + width / 2, y + height / 2)
-    share = min(0.5, placed.radius * 0.5 / max(math.dist(end, middle), 1e-6))
+    share = min(0.5, radius * 0.5 / max(math.dist(end, middle), 1e-6))
     into = (end[0] + (middle[0] - end[0]) * share, end[1] + (middle[1] - end[1]) * share)
-    pen = Pen(stroke="ink", width=line * 0.7)
-    return Line(placed.at, into, pen), Circle(into[0], into[1], line * 1.3, Pen("ink"))
+    return Line(at, into, Pen(stroke="ink", width=line * 0.7)), Circle(
+        *into, line * 1.3, Pen("ink")
+    )
 
 
 def _within(point: Point, ring: tuple[Point, ...]) -> bool:

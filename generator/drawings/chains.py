@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from generator.drawings import measures
@@ -38,11 +38,15 @@ class Chains:
     """The dimensions of a room at one scale.
 
     Every wall that runs square to the sheet is measured in one chain for its side, outside
-    the whole room; a wall at a slant is measured along itself.
+    the whole room; a wall at a slant is measured along itself. ``inside`` are points that the
+    drawing must reach as well, should something stand outside the walls.
     """
 
-    def __init__(self, shell: Shell, view: View, manner: Manner) -> None:
+    def __init__(
+        self, shell: Shell, view: View, manner: Manner, inside: Iterable[Point] = ()
+    ) -> None:
         self.shell, self.view, self.manner = shell, view, manner
+        self.inside = tuple(inside)
         self.sides = tuple(
             Side(out, walls) for out in _SIDES if (walls := tuple(self._facing(out)))
         )
@@ -131,7 +135,7 @@ class Chains:
 
     def extent(self) -> tuple[float, float, float, float]:
         """Left, top, right and bottom of walls, symbols, leaves, grid and dimensions."""
-        points = list(self.view.ring(self.shell.outer))
+        points = list(self.view.ring((*self.shell.outer, *self.inside)))
         for wall in self.shell.walls:
             far = (self._clear(wall) + 2) / self.view.scale
             points += [self.view.at(wall.place(along, far)) for along in (0.0, wall.length)]

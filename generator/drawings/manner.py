@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.drawings.floor import A2, SCREEN, Weights
 
@@ -36,6 +36,12 @@ class Manner:
     def band(self) -> float:
         """How far symbols reach from the outer face."""
         return self.band_off + self.symbol
+
+    def at(self, scale: float) -> Manner:
+        """The same at a scale [units a mm]: where a metre is hardly more than a line of type,
+        machines, furniture and what hangs at the wall's face would only blot."""
+        small = scale * 1000 < self.text * 1.4
+        return replace(self, details=False, small=0.0) if small else self
 
     @property
     def solid(self) -> bool:

@@ -117,26 +117,27 @@ def along_wall(
     return tuple(items)
 
 
-def scale_bar(
-    view: View, left: float, base: float, metres_long: int, *, size: float, line: float
-) -> tuple[Item, ...]:
-    """A bar of whole metres, black and white by turns, standing on ``base``."""
-    metre, height = view.length(1000), size * 0.42
-    pen = Pen("sheet", "ink", line)
-    items: list[Item] = [Rect(left, base - height, metre * metres_long, height, pen)]
+_BARS = (1, 2, 5, 10, 20, 50, 100, 200, 500)
+
+
+def bar_metres(view: View, size: float) -> int:
+    """How long the scale bar stands for: enough for its figures to stand apart [m]."""
+    return next((n for n in _BARS if view.length(n * 1000) >= size * 4.5), _BARS[-1])
+
+
+def scale_bar(view: View, place: Point, *, size: float, line: float) -> tuple[Item, ...]:
+    """A bar of whole metres, black and white by turns, standing on ``place``."""
+    (left, base), height, long = place, size * 0.42, bar_metres(view, size)
+    parts = long if long <= 5 else 5
+    part = view.length(long * 1000) / parts
+    items: list[Item] = [Rect(left, base - height, part * parts, height, Pen("sheet", "ink", line))]
     items += [
-        Rect(left + i * metre, base - height, metre, height, Pen("ink"))
-        for i in range(0, metres_long, 2)
+        Rect(left + i * part, base - height, part, height, Pen("ink")) for i in range(0, parts, 2)
     ]
-    for i in _told(metres_long, metre / size):
-        text = f"{i}\u00a0m" if i == metres_long else str(i)
-        items.append(Label(left + i * metre, base - size * 0.8, text, size, anchor="middle"))
+    for i in range(parts + 1) if part > 2.2 * size else (0, parts):
+        text = f"{long}\u00a0m" if i == parts else str(i * long // parts)
+        items.append(Label(left + i * part, base - size * 0.8, text, size, anchor="middle"))
     return tuple(items)
-
-
-def _told(metres_long: int, room: float) -> tuple[int, ...]:
-    """Which metres are written: all where they stand apart, else the ends."""
-    return tuple(range(metres_long + 1)) if room > 2.2 else (0, metres_long)
 
 
 def north(x: float, y: float, size: float, north_deg: float) -> tuple[Item, ...]:
@@ -172,6 +173,8 @@ def grid(
     x0, y0, x1, y1 = shell.bounds
     over, beside = view.at((0, y1))[1] - band, view.at((x0, 0))[0] - band - size * 0.4
     columns, rows = _cells(shell, 0), _cells(shell, 1)
+    told = max(1, ceil(size * 1.9 / view.length(1000)))
+    ruled = max(1, ceil(size * 0.5 / view.length(1000)))
     letters = [
         Label(
             view.at((middle, 0))[0],
@@ -182,6 +185,7 @@ def grid(
             colour="ink-soft",
         )
         for i, middle in enumerate(columns)
+        if i % told == 0
     ]
     numbers = [
         Label(
@@ -193,9 +197,12 @@ def grid(
             colour="ink-soft",
         )
         for i, middle in enumerate(rows)
+        if i % told == 0
     ]
-    upright = [LineString([(i * 1000, y0), (i * 1000, y1)]) for i in range(1, len(columns))]
-    level = [LineString([(x0, i * 1000), (x1, i * 1000)]) for i in range(1, len(rows))]
+    upright = [
+        LineString([(i * 1000, y0), (i * 1000, y1)]) for i in range(ruled, len(columns), ruled)
+    ]
+    level = [LineString([(x0, i * 1000), (x1, i * 1000)]) for i in range(ruled, len(rows), ruled)]
     data = "".join(
         path_of(view.ring((x, y) for x, y in piece.coords))
         for each in (*upright, *level)

@@ -114,7 +114,8 @@ class Placing:
             *((box, _COSTS["off the floor"]) for box in _off_the_floor(floor)),
         ]
         manner = self.manner
-        return balloons.place(wanted, manner.balloon, manner.touch, around(floor), keep_off)
+        field = around([*floor, *(point for each in wanted for point in each.shape)])
+        return balloons.place(wanted, manner.balloon, manner.touch, field, keep_off)
 
     def _balloon(self, station: Station, link: Link | None) -> Balloon:
         """The number belongs on the working edge, else in the middle, else on another edge."""
@@ -135,7 +136,7 @@ class Placing:
         """Each zone's name on a free piece of its own floor, nearest its upper left corner."""
         shop = self.atlas.shop
         taken = [shown.box for shown in self.shown]
-        taken += [around([each.at], each.radius) for each in placed]
+        taken += [around([each.at], each.radius) for each in placed if each.at]
         taken += [*self._station_boxes, *self._column_boxes]
         taken += [self._box_of(footprint(fixture)) for fixture in shop.room.fixtures.values()]
         busy = [

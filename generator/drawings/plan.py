@@ -33,8 +33,8 @@ def phone(atlas: Atlas, link: Link | None = None, width: float = 350) -> Drawing
 
 def _on_screen(atlas: Atlas, manner: Manner, width: float, link: Link | None) -> Drawing:
     scale = scale_to(atlas, manner, width)
-    left, top, _right, bottom = Chains(atlas.shell, View(scale, 0, 0), manner).extent()
-    view = View(scale, -left, -top)
+    left, top, _right, bottom = extent(atlas, manner, scale)
+    view, manner = View(scale, -left, -top), manner.at(scale)
     spot = _corner(atlas, view, manner)
     height = bottom - top + (0 if spot else _foot_size(view, manner)[1])
     x, y = spot[:2] if spot else (view.at((0, 0))[0], bottom - top)
@@ -46,9 +46,14 @@ def scale_to(atlas: Atlas, manner: Manner, width: float) -> float:
     """The scale at which everything the plan carries is ``width`` across [units a mm]."""
     scale = width / (atlas.shell.bounds[2] - atlas.shell.bounds[0])
     for _round in range(12):
-        left, _top, right, _bottom = Chains(atlas.shell, View(scale, 0, 0), manner).extent()
+        left, _top, right, _bottom = extent(atlas, manner, scale)
         scale *= width / (right - left)
     return scale
+
+
+def extent(atlas: Atlas, manner: Manner, scale: float) -> tuple[float, float, float, float]:
+    """Left, top, right and bottom of all that is drawn, from the room's origin."""
+    return Chains(atlas.shell, View(scale, 0, 0), manner, atlas.corners).extent()
 
 
 def title(atlas: Atlas) -> str:
@@ -136,23 +141,20 @@ def _measured(atlas: Atlas, view: View, manner: Manner) -> Iterator[Item]:
 
 # --- scale and north -----------------------------------------------------------------------------
 
-_BAR_METRES = 2
-
 
 def foot(atlas: Atlas, view: View, manner: Manner, x: float, y: float) -> Item:
     """The scale bar with north beside it, in a box whose upper left corner is given."""
     text, (width, height) = manner.text, _foot_size(view, manner)
-    bar = measures.scale_bar(
-        view, x + text * 0.5, y + height * 0.72, _BAR_METRES, size=text, line=manner.weights.fine
-    )
+    place = (x + text * 0.5, y + height * 0.72)
+    bar = measures.scale_bar(view, place, size=text, line=manner.weights.fine)
     arrow = height * 0.62
     mark = measures.north(x + width - arrow, y + height * 0.56, arrow, atlas.shop.room.north_deg)
     return Group((*bar, *mark), "scale", hidden=True)
 
 
 def _foot_size(view: View, manner: Manner) -> tuple[float, float]:
-    height = manner.text * 3.8
-    return view.length(_BAR_METRES * 1000) + manner.text * 2 + height * 1.1, height
+    height, bar = manner.text * 3.8, measures.bar_metres(view, manner.text)
+    return view.length(bar * 1000) + manner.text * 2 + height * 1.1, height
 
 
 def _corner(atlas: Atlas, view: View, manner: Manner) -> Box | None:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from generator.drawings import measures, plan, type
 from generator.drawings.atlas import Atlas
-from generator.drawings.chains import Chains
 from generator.drawings.column import Column, lines
 from generator.drawings.foot import Foot
 from generator.drawings.ink import (
@@ -26,6 +25,7 @@ from generator.drawings.ink import (
 )
 from generator.drawings.manner import SHEET, Manner
 from generator.drawings.pictograms import sign
+from generator.drawings.placing import Placing
 from generator.drawings.signals import plan_symbol
 from generator.drawings.type import ASCENT, LEADING
 from generator.drawings.view import View, grid_place
@@ -67,15 +67,16 @@ def draw(atlas: Atlas, foot: Foot, paper: Paper = A2) -> Drawing:
     x, y, width, height = paper.frame
     area = (x + 4, y + 4, width - paper.panel - 8, height - 8 - _STRIP)
     divisor, view = _placed(atlas, paper.manner, area)
+    manner = paper.manner.at(view.scale)
     split = x + width - paper.panel
     block = _title_block(atlas, foot, paper, divisor)
     panel = Column(split + 5, y + 5, paper.panel - 10)
-    _legend(panel, atlas, paper.manner, y + height - _BLOCK - 4)
+    _legend(panel, atlas, view, manner, y + height - _BLOCK - 4)
     items = (
         Rect(0, 0, paper.width, paper.height, Pen("sheet")),
         *_frame(paper, split),
-        *plan.layers(atlas, view, paper.manner),
-        plan.foot(atlas, view, paper.manner, view.at((0, 0))[0] - 2, y + height - _STRIP + 2),
+        *plan.layers(atlas, view, manner),
+        plan.foot(atlas, view, manner, view.at((0, 0))[0] - 2, y + height - _STRIP + 2),
         *_scale_note(paper, divisor, split, y + height),
         *panel.items,
         *block,
@@ -95,8 +96,7 @@ def _placed(atlas: Atlas, manner: Manner, area: Box) -> tuple[int, View]:
     """The scale, as one in so many, and the view in the middle of the area."""
     x, y, width, height = area
     for divisor in _SCALES:
-        bounds = Chains(atlas.shell, View(1 / divisor, 0, 0), manner).extent()
-        left, top, right, bottom = bounds
+        left, top, right, bottom = plan.extent(atlas, manner, 1 / divisor)
         if right - left <= width and bottom - top <= height:
             break
     middle_x, middle_y = (left + right) / 2, (top + bottom) / 2
@@ -127,9 +127,9 @@ def _scale_note(paper: Paper, divisor: int, split: float, bottom: float) -> list
 # --- the panel -----------------------------------------------------------------------------------
 
 
-def _legend(column: Column, atlas: Atlas, manner: Manner, limit: float) -> None:
+def _legend(column: Column, atlas: Atlas, view: View, manner: Manner, limit: float) -> None:
     """The list of stations, then what the symbols mean, down to ``limit``."""
-    signs = list(_used(atlas, manner))
+    signs = list(_used(atlas, view, manner))
     kept = _HEADING * LEADING + 8 + (len(signs) + 1) // 2 * 10.4
     column.heading(_("Stations"), _HEADING)
     column.gap(1.5)
@@ -186,13 +186,9 @@ Swatch = Callable[[Box], tuple[Item, ...]]
 """Draws what a legend explains in its box."""
 
 
-def _used(atlas: Atlas, manner: Manner) -> Iterator[tuple[Swatch, str]]:
+def _used(atlas: Atlas, view: View, manner: Manner) -> Iterator[tuple[Swatch, str]]:
     """What stands on this sheet, with its meaning."""
-    kinds = dict.fromkeys(
-        thing.kind
-        for thing in (*atlas.equipment, *atlas.services)
-        if thing.kind not in manner.leaves_out
-    )
+    kinds = dict.fromkeys(each.hung.kind for each in Placing(atlas, view, manner).shown)
     for kind in kinds:
         yield _stamp(plan_symbol(kind)), word(kind)
     if any(door.exit for door in atlas.shop.room.doors.values()):
