@@ -6,14 +6,18 @@ import datetime as dt
 import json
 import shutil
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import NoReturn
 
 import click
 
+from generator.ground.asof import NoDateError, as_of
 from generator.ground.finding import Finding, Severity
 from generator.ground.report import as_json, as_terminal
 from generator.ground.resources import resource
-from generator.handbook import book, export
+from generator.handbook import book, byhand, export
 from generator.shop.load import load_shop
 from generator.shop.shop import Shop
 from generator.workings import check
@@ -48,7 +52,7 @@ def check_command(folder: Path, as_data: bool) -> None:
     Exit status: 0 nothing that stops, 1 a finding says stop, 2 the data cannot be read.
     """
     loaded = load_shop(folder)
-    found = loaded.findings if loaded.shop is None else _found_in(loaded.shop)
+    found = loaded.findings if loaded.shop is None else _found_in(loaded.shop, folder)
     if as_data:
         click.echo(json.dumps(as_json(found), ensure_ascii=False, indent=1))
     else:
@@ -56,8 +60,10 @@ def check_command(folder: Path, as_data: bool) -> None:
     sys.exit(_status(found))
 
 
-def _found_in(shop: Shop) -> tuple[Finding, ...]:
-    return check.findings_of(check.surveys(shop))
+def _found_in(shop: Shop, folder: Path) -> tuple[Finding, ...]:
+    """Findings on the shop, or what in hand-written pages keeps them from being published."""
+    hand_written = byhand.files_in(byhand.folder_beside(folder), folder)
+    return byhand.faults(hand_written, shop) or check.findings_of(check.surveys(shop))
 
 
 def _status(found: tuple[Finding, ...]) -> int:
@@ -70,21 +76,45 @@ def _status(found: tuple[Finding, ...]) -> int:
 @main.command("export")
 @click.argument("target", type=click.Path(path_type=Path, file_okay=False))
 @_shop_option
-@click.option("--as-of", type=click.DateTime(["%Y-%m-%d"]), help="Tell what is due against a day.")
+@click.option(
+    "--as-of",
+    "as_of_day",
+    type=click.DateTime(["%Y-%m-%d"]),
+    help="Tell what is due against a day; else SOURCE_DATE_EPOCH, else today.",
+)
 @click.option("--language", default="", help="One of the shop's languages; else its first.")
-def export_command(target: Path, folder: Path, as_of: dt.datetime | None, language: str) -> None:
-    """Write the handbook as plain Markdown and assets, for any static-site generator."""
+def export_command(
+    target: Path, folder: Path, as_of_day: dt.datetime | None, language: str
+) -> None:
+    """Write the handbook as plain Markdown and assets, for any static-site generator.
+
+    Pages written by hand are taken from the folder around the shop's, where mkdocs.yml lies
+    beside that.
+    """
     loaded = load_shop(folder)
     if loaded.shop is None:
-        click.echo(as_terminal(loaded.findings, colour=sys.stderr.isatty()), err=True)
-        sys.exit(_FAULTS)
-    day = as_of.date() if as_of else dt.datetime.now().astimezone().date()
-    made = book.make(loaded.shop, day, language or loaded.shop.shop.languages[0])
-    try:
-        count = export.write(made, loaded.shop, folder, target)
-    except export.NotEmptyError as error:
-        raise click.ClickException(str(error)) from None
+        _stop(loaded.findings)
+    with _said_in_a_line():
+        made = book.make(loaded.shop, as_of(as_of_day), language or loaded.shop.shop.languages[0])
+        hand_written = byhand.files_in(byhand.folder_beside(folder), folder)
+        if faults := byhand.faults(hand_written, loaded.shop, made):
+            _stop(faults)
+        count = export.write(made, loaded.shop, hand_written, target)
     click.echo(f"{count} files in {target}")
+
+
+def _stop(faults: tuple[Finding, ...]) -> NoReturn:
+    click.echo(as_terminal(faults, colour=sys.stderr.isatty()), err=True)
+    sys.exit(_FAULTS)
+
+
+@contextmanager
+def _said_in_a_line() -> Iterator[None]:
+    """What the machine refuses, such as a full disk, is told in a line and not as a traceback."""
+    try:
+        yield
+    except (export.NotEmptyError, NoDateError, OSError) as error:
+        raise click.ClickException(str(error)) from None
 
 
 @main.command("new")
@@ -93,19 +123,11 @@ def new_command(target: Path) -> None:
     """Put a copy of the demonstration shop in TARGET, to be made one's own."""
     if target.exists() and any(target.iterdir()):
         raise click.ClickException(f"{target} is not empty; name a new folder.")
-    shutil.copytree(resource("content"), target / "content", dirs_exist_ok=True)
-    (target / "mkdocs.yml").write_text(_STARTER, encoding="utf-8")
+    with _said_in_a_line():
+        shutil.copytree(resource("content"), target / "content", ignore=_NOT_TO_COPY)
+        shutil.copy(resource("mkdocs.yml"), target / "mkdocs.yml")
     click.echo(f"Now: cd {target} && mkdocs serve")
 
 
-_STARTER = """\
-site_name: A shared plastics workshop   # the shop's own name, from shop.yml, takes its place
-docs_dir: content
-use_directory_urls: false
-theme:
-  name: material
-  font: false
-plugins:
-  - search
-  - benchleaf
-"""
+_NOT_TO_COPY = shutil.ignore_patterns("pictures", "competence.csv", ".*")
+"""The picture of this handbook's front page, and what is nobody else's."""

@@ -6,22 +6,21 @@ Nothing else in the package knows MkDocs.
 from __future__ import annotations
 
 import datetime as dt
-import os
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from mkdocs.config import base
 from mkdocs.config import config_options as option
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority
-from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.files import File, Files, InclusionLevel, get_files
 
-from generator.ground.finding import Finding, Severity, in_file_order
-from generator.ground.origin import Origin
+from generator.ground.asof import NoDateError, as_of
+from generator.ground.finding import Finding
 from generator.ground.report import as_terminal
 from generator.ground.resources import resource
-from generator.ground.wording import _, ngettext, use
-from generator.handbook import book, facts
+from generator.ground.wording import PSEUDO, _, ngettext, use
+from generator.handbook import book, byhand, facts, look
 from generator.handbook.page import Book, Entry
 from generator.handbook.render import forget_templates
 from generator.shop.load import load_shop
@@ -39,7 +38,7 @@ _SEARCH_WITHOUT_SERVER = "assets/js/iframe-worker.js"
 """Lets the theme's search run from a folder, where a browser starts no workers."""
 
 
-class HandbookConfig(base.Config):
+class HandbookConfig(base.Config):  # type: ignore[no-untyped-call]
     """What ``mkdocs.yml`` may say under ``benchleaf``."""
 
     shop = option.Type(str, default="shop")
@@ -50,7 +49,7 @@ class HandbookConfig(base.Config):
     """Which of the shop's languages to publish; left out, the first."""
 
 
-class HandbookPlugin(BasePlugin[HandbookConfig]):
+class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-call]
     """Makes the pages of a handbook in memory, out of the shop's folder."""
 
     shop: Shop
@@ -61,10 +60,11 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):
         """Read the shop and make the book. A data fault stops here, before anything is written."""
         forget_templates()
         self.shop = self._read(config)
-        self.language = self.config.language or self.shop.shop.languages[0]
+        self.language = self._language()
         self.book = book.make(self.shop, self._as_of(), self.language)
-        config.site_name = self.book.shop_name
         self._hold_hand_written(config)
+        config.site_name = self.book.shop_name
+        config.use_directory_urls = False  # the pages' own links keep file names
         config.theme.dirs.insert(0, str(resource("site_config") / "theme"))
         config.extra.setdefault("polyfills", []).append(_SEARCH_WITHOUT_SERVER)
         config.extra["benchleaf"] = {"shop_name": self.book.shop_name, "as_of": self.book.as_of}
@@ -72,16 +72,14 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):
 
     def _hold_hand_written(self, config: MkDocsConfig) -> None:
         """Find what is wrong in hand-written pages while the last good site still stands."""
-        generated = {page.file for page in self.book.pages}
-        faults: list[Finding] = []
+        files = {
+            file.src_uri: Path(file.abs_src_path)
+            for file in self._without_private(get_files(config), config)
+            if file.abs_src_path and file.inclusion is not InclusionLevel.EXCLUDED
+        }
         with use(self.language):
-            for path in sorted(Path(config.docs_dir).rglob("*.md")):
-                name = path.relative_to(config.docs_dir).as_posix()
-                if name in generated:
-                    faults.append(_clash(name))
-                faults += facts.fill(_text_of(path), self.shop, name).faults
-        if faults:
-            raise _stopped(in_file_order(faults))
+            if faults := byhand.faults(files, self.shop, self.book):
+                raise _stopped(faults)
 
     def _shop_folder(self, config: MkDocsConfig) -> Path:
         return Path(config.docs_dir) / self.config.shop
@@ -93,25 +91,33 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):
         return loaded.shop
 
     def _as_of(self) -> dt.date:
-        if self.config.as_of:
-            return dt.date.fromisoformat(str(self.config.as_of))
-        if epoch := os.environ.get("SOURCE_DATE_EPOCH"):
-            return dt.datetime.fromtimestamp(int(epoch), dt.UTC).date()
-        return dt.datetime.now().astimezone().date()
+        try:
+            return as_of(cast("str | dt.date | None", self.config.as_of))
+        except NoDateError as error:
+            raise PluginError(f"as_of: {error}") from None
+
+    def _language(self) -> str:
+        known = (*self.shop.shop.languages, PSEUDO)
+        wanted = self.config.language or known[0]
+        if wanted not in known:
+            says = _("language: the shop has no `{wanted}`; it is written in {known}.")
+            raise PluginError(says.format(wanted=wanted, known=", ".join(known[:-1])))
+        return wanted
 
     def on_files(self, files: Files, config: MkDocsConfig) -> Files:
         """Keep the shop's own files out of the site, and add what was made."""
-        self._keep_private(files)
+        files = self._without_private(files, config)
         self._add_pages(files, config)
         self._add_assets(files, config)
         config.nav = config.nav or self._navigation(files)
         return files
 
-    def _keep_private(self, files: Files) -> None:
-        folder = f"{self.config.shop}/"
+    def _without_private(self, files: Files, config: MkDocsConfig) -> Files:
+        folder = self._shop_folder(config)
         for file in files:
-            if file.src_uri.startswith(folder):
+            if file.abs_src_path and byhand.is_private(Path(file.abs_src_path), folder):
                 file.inclusion = InclusionLevel.EXCLUDED
+        return files
 
     def _add_pages(self, files: Files, config: MkDocsConfig) -> None:
         listed = {file for entry in self.book.navigation for file in entry.files}
@@ -122,11 +128,8 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):
     def _add_assets(self, files: Files, config: MkDocsConfig) -> None:
         for asset in self.book.assets:
             files.append(File.generated(config, asset.path, content=asset.content))
-        root = resource("site_config")
-        for path in sorted((root / "assets").rglob("*")):
-            if path.is_file():
-                uri = path.relative_to(root).as_posix()
-                files.append(File.generated(config, uri, abs_src_path=str(path)))
+        for address, path in look.files():
+            files.append(File.generated(config, address, abs_src_path=str(path)))
 
     def _navigation(self, files: Files) -> list[dict[str, object]]:
         made = {page.file for page in self.book.pages}
@@ -184,32 +187,16 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):
     def on_serve(
         self, server: LiveReloadServer, *, config: MkDocsConfig, builder: object
     ) -> LiveReloadServer:
-        """Build again when a template or the look changes; the shop's folder is watched anyway."""
-        del config, builder
-        server.watch(str(resource("templates")))
-        server.watch(str(resource("site_config")))
+        """Build again when the shop, a template or the look changes."""
+        del builder
+        for folder in (self._shop_folder(config), resource("templates"), resource("site_config")):
+            server.watch(str(folder))
         return server
 
 
 def _entry(entry: Entry, hand_written: list[str]) -> dict[str, object]:
     files = [*entry.files, *hand_written] if entry.takes_hand_written else [*entry.files]
     return {entry.title: files[0] if len(files) == 1 else files}
-
-
-def _text_of(path: Path) -> str:
-    return path.read_text(encoding="utf-8-sig", errors="replace")
-
-
-def _clash(name: str) -> Finding:
-    return Finding(
-        "data.page-clash",
-        Severity.FAULT,
-        Origin(name),
-        _("`{file}` is written by hand where a page of that name is made from the shop.").format(
-            file=name
-        ),
-        _("Give it another name or folder."),
-    )
 
 
 def _stopped(findings: tuple[Finding, ...]) -> PluginError:

@@ -76,7 +76,8 @@ def _record(record: Record, desk: Desk) -> dict[str, Any]:
 def _refusal(record: Record, desk: Desk, plain: dict[str, Any]) -> dict[str, Any]:
     refusals = desk.refusals
     if isinstance(record, Polymer):
-        return _refused(refusals.polymer(record.id))
+        reason = refusals.polymer(record.id)
+        return {**_refused(reason), "own": {}} if reason else {}
     if isinstance(record, Procedure):
         return _refused(*refusals.procedure(record))
     if isinstance(record, Blend):

@@ -1,8 +1,9 @@
 """The shop's facts inside hand-written Markdown: ``[=machines.granulator.mass]``.
 
 What stands between ``[=`` and ``]`` is the way to a fact, key by key, as the YAML has it. A
-quantity is set with its unit, text in the reader's language, a list with commas. A way that leads
-nowhere is a data fault with the page's file and line.
+quantity is set with its unit, text in the reader's language, a list with commas, and nothing that
+a fact holds is read as Markdown or HTML. A way that leads nowhere is a data fault with the page's
+file and line. A figure for heating what is never heated is refused, in words, here as elsewhere.
 """
 
 from __future__ import annotations
@@ -17,9 +18,11 @@ from generator.ground.finding import Finding, Severity
 from generator.ground.nearest import nearest
 from generator.ground.origin import Origin
 from generator.ground.wording import _
-from generator.handbook.render import day, money
+from generator.handbook.render import as_markdown, day, money
 from generator.shop.fields import Record, key_of, unit_of
+from generator.shop.records.material import Polymer
 from generator.shop.shop import Shop
+from generator.workings.heat import refusal_of
 
 _FACT = re.compile(r"\[=\s*([^\]\s]+)\s*\]")
 _FENCE = re.compile(r"^(```|~~~).*?^\1[^\n]*$", re.MULTILINE | re.DOTALL)
@@ -61,7 +64,7 @@ def fill(markdown: str, shop: Shop, file: str) -> Filled:
         if any(start <= match.start() < end for start, end in fences):
             return match[0]
         try:
-            return look_up(shop, match[1])
+            return as_markdown(look_up(shop, match[1]))
         except NoSuchFactError as error:
             faults.append(_fault(error, match, Origin(file, *_line_and_column(match))))
             return match[0]
@@ -99,11 +102,19 @@ def look_up(shop: Shop, way: str) -> str:
     here: Any = shop
     unit = ""
     for step in way.split("."):
+        if step == "own" and isinstance(here, Polymer) and (refusal := refusal_of(here)):
+            return refusal
         here, unit = _follow(here, step)
-    if isinstance(here, Record | dict):
+    if _is_whole(here):
         steps = _steps(here)
         raise NoSuchFactError(way.rsplit(".", 1)[-1], f"{way}.{steps[0]}" if steps else None)
     return _shown(here, unit)
+
+
+def _is_whole(here: Any) -> bool:
+    """Whether a way ends too early: at a record, or at a list of them."""
+    inside = here[:1] if isinstance(here, tuple) else (here,)
+    return any(isinstance(item, Record | dict) for item in inside)
 
 
 def _steps(here: Any) -> list[str]:
@@ -127,10 +138,17 @@ def _shown(value: Any, unit: str) -> str:
         return _("not recorded")
     if isinstance(value, bool):
         return _("yes") if value else _("no")
+    if isinstance(value, tuple):
+        return ", ".join(_shown(item, unit) for item in value)
+    return _worded(value) or (units.show(value, unit) if unit else str(value))
+
+
+def _worded(value: Any) -> str:
+    """A date, a time of day or an amount in the manner of the reader's language, else ""."""
     if isinstance(value, units.Money):
         return money(value)
     if isinstance(value, dt.date):
         return day(value)
-    if isinstance(value, tuple):
-        return ", ".join(_shown(item, unit) for item in value)
-    return units.show(value, unit) if unit else str(value)
+    if isinstance(value, dt.time):
+        return f"{value:%H:%M}"
+    return ""

@@ -150,9 +150,8 @@ def _may(level: str, age_years: float) -> str:
 def rungs(use: Use) -> list[tuple[str, str, str]]:
     """The competence ladder of a station: level, ``may``, ``with`` or "", and its word."""
     if use.alone == "maintainer":
-        return [(level, "", word(level)) for level in LADDER] + [
-            ("maintainer", "may", word("maintainer"))
-        ]
+        nobody_else = [(level, "", word(level)) for level in LADDER]
+        return [*nobody_else, ("maintainer", "may", word("maintainer"))]
     alone = LADDER.index(use.alone)
     beside = LADDER.index(use.beside) if use.beside in LADDER else alone
     return [

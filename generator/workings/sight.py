@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from shapely import LineString, Polygon, STRtree
 from shapely.prepared import PreparedGeometry, prep
 
-from generator.shop.records.room import Equipment
+from generator.shop.records.room import Column, Equipment, Fixture
 from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
 from generator.workings.footprint import Point, distance_mm, footprint, standing_place
@@ -48,9 +48,8 @@ class Sight:
         self._room: PreparedGeometry[Polygon] = prep(room.buffer(1.0))
         tall = [s for s in shop.stations.values() if s.height_mm >= EYE_MM]
         fixed = [f for f in shop.room.fixtures.values() if f.height_mm >= EYE_MM]
-        self._screens = [
-            Polygon(footprint(t)) for t in (*shop.room.columns.values(), *fixed, *tall)
-        ]
+        screens: list[Station | Column | Fixture] = [*shop.room.columns.values(), *fixed, *tall]
+        self._screens = [Polygon(footprint(screen)) for screen in screens]
         self._tree = STRtree(self._screens)
 
     def clear(self, start: Point, end: Point) -> bool:
