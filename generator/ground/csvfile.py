@@ -164,10 +164,11 @@ class _Header:
         self.faults: list[Finding] = []
         self._delimiter = delimiter
         self._columns = columns
+        self._meant: set[str] = set()  # what mistyped names stand for
         self._names = self._read(_without_empty_end(cells))
         self._required = [column for column in required if column in self._names]
         for column in required:
-            if column not in self._names:
+            if column not in self._names and column not in self._meant:
                 self.faults.append(self._missing(column, cells[0].origin))
 
     def _read(self, cells: _Row) -> list[str | None]:
@@ -214,6 +215,7 @@ class _Header:
             return fault("csv-column", cell.origin, says, _("Name it."), self._example())
         says = _("There is no column `{name}` in this table.").format(name=_short(cell.text))
         guess = nearest(cell.text, self._columns)
+        self._meant.update([guess] if guess else [])
         mend = _("Did you mean `{guess}`?").format(guess=guess) if guess else _("Delete it.")
         return fault("csv-column", cell.origin, says, mend, self._example())
 
@@ -224,7 +226,9 @@ class _Header:
 
     def _missing(self, column: str, origin: Origin) -> Finding:
         says = _("The column `{name}` is missing.").format(name=column)
-        return fault("csv-column", origin, says, _("Add it to the first line."), self._example())
+        names = [*(name for name in self._names if name), column]
+        mend = _("Add it to the first line.")
+        return fault("csv-column", origin, says, mend, _example(names, self._delimiter))
 
     def _wrong_count(self, cells: _Row) -> Finding:
         has, needs = len(cells), len(self._names)
@@ -236,7 +240,8 @@ class _Header:
         origin = cells[needs].origin if has > needs else cells[-1].origin
         mend = _("Put quotes around a cell with a `{mark}` in it; leave no cell out.")
         mend = mend.format(mark=_("tab") if self._delimiter == "\t" else self._delimiter)
-        return fault("csv-cells", origin, says, mend, self._example())
+        names = [name or "" for name in self._names]
+        return fault("csv-cells", origin, says, mend, _example(names, self._delimiter))
 
 
 def _without_empty_end(cells: _Row) -> _Row:

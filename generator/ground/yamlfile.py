@@ -7,6 +7,7 @@ alias bombs, not-a-number) is a fault. Nothing here raises: every fault is colle
 
 from __future__ import annotations
 
+import json
 import math
 import re
 from collections.abc import Iterator
@@ -171,7 +172,7 @@ class _Reader:
 
     def _put(self, mapping: Located, key: str, value: Any, at: Event, value_at: Event) -> None:
         if key in mapping:
-            self._duplicate(key, mapping.key_origins[key], self._at(at))
+            self._duplicate(key, mapping, self._at(at))
             return
         mapping[key] = value
         mapping.key_origins[key] = self._at(at)
@@ -290,11 +291,12 @@ class _Reader:
         example = f'says: "*{event.anchor}"'
         return self._fault("alias", event, says.format(name=event.anchor), mend, example)
 
-    def _duplicate(self, key: str, first: Origin, again: Origin) -> None:
+    def _duplicate(self, key: str, mapping: Located, again: Origin) -> None:
         says = _("The key `{key}` is on line {again} and already on line {first}.")
-        says = says.format(key=_short(key), again=again.line, first=first.line)
-        mend = _("Keep one of the two.")
-        self.faults.append(fault("duplicate-key", again, says, mend))
+        first = mapping.key_origins[key].line
+        says = says.format(key=_short(key), again=again.line, first=first)
+        right = f"{_short(key)}: {_as_written(mapping.written.get(key, ''))}".rstrip()
+        self.faults.append(fault("duplicate-key", again, says, _("Keep one of the two."), right))
 
     def _odd_key(self, event: Event) -> None:
         if isinstance(event, ScalarEvent) and event.value:
@@ -337,6 +339,12 @@ def _kind(value: Any) -> str:
     if isinstance(value, LocatedList):
         return _("a list")
     return _("words") if isinstance(value, str) else _("a single value")
+
+
+def _as_written(value: str) -> str:
+    """A value in quotes, unless it plainly needs none."""
+    plain = re.fullmatch(r"(?:[\w°][\w °²³%./,()-]*)?", value)
+    return _short(value) if plain else json.dumps(_short(value), ensure_ascii=False)
 
 
 def _short(text: str) -> str:

@@ -14,6 +14,7 @@ from babel import Locale
 from generator.shop.faults import Place, value_at
 from generator.shop.fields import LANGUAGE_PATTERN, Record
 from generator.shop.folder import NOUNS, Written
+from generator.shop.logs import ReadLogs
 from generator.shop.names import SINGLETONS
 from generator.shop.records.identity import Identity
 from generator.shop.records.logs import Logs
@@ -32,8 +33,7 @@ class Draft:
     def __init__(self, written: Written) -> None:
         self.written = written
         self.known = Known(written)
-        self.logs = Logs()
-        self.broken_logs: set[str] = set()  # files with rows that could not be read
+        self.read_logs = ReadLogs(Logs(), [], {})
         self.records: dict[str, dict[str, Record]] = {
             noun: {} for noun in NOUNS if noun not in SINGLETONS
         }
@@ -52,6 +52,10 @@ class Draft:
         return Shop.model_validate({**self._singletons, **self.records, "logs": self.logs})
 
     # --- what holds ---
+
+    @property
+    def logs(self) -> Logs:
+        return self.read_logs.logs
 
     @property
     def identity(self) -> Identity | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection
 from typing import Any
 
 import yaml
@@ -12,7 +12,7 @@ from generator.shop.fields import Measured, Plain, Reader, Record
 from generator.shop.names import FIRST_ID
 from generator.shop.shapes import ByIds, Choice, Flag, Group, ListOf, Shape, Value, keys_of
 
-Ids = Callable[[str], Iterable[str]]
+Ids = Callable[[str], Collection[str]]
 """The ids written of a noun, so that an example names one the shop has."""
 
 # Words for the keys that hold words. "Record.key" wins over "key".
@@ -26,12 +26,16 @@ _WORDS: dict[str, Any] = {
     "where": "Nozzle",
     "Identity.name": "Harbour Lane plastics shop",
     "Identity.strapline": "We turn donated plastic into things that last",
-    "Identity.emergency_number": "112",
+    "Identity.emergency_number": 112,
     "Identity.address": "4 Harbour Lane, back yard, blue gate",
     "Identity.directions": "Through the yard, second door on the left",
     "Identity.site_address": "https://shop.example/handbook/",
     "Identity.donations": "Clean and sorted, at the hatch on Tuesdays",
     "Identity.most_people_from": "Agreed with the landlord",
+    "Identity.most_people": 20,
+    "Use.alone": "authorised",
+    "Procedure.level": "authorised",
+    "Competence.level": "authorised",
     "Station.purpose": "Clean plastic is cut into flake here",
     "Electric.outlet": "by-the-window",
     "Electric.leakage_note": "3 mA when cold",
@@ -43,12 +47,20 @@ _WORDS: dict[str, Any] = {
     "FirstHeatCheck.value": "0.2 ohm",
     "Machine.name": "Granulator",
     "Machine.lock_out": "Switch off at the isolator and hang your lock on it",
+    "Prices.rent_month": "500 EUR",
+    "Prices.insurance_year": "900 EUR",
     "ColourLot.name": "Bottle green",
     "Polymer.code": "PP",
     "Polymer.name": "Polypropylene",
     "Polymer.examples": "Food tubs",
     "Polymer.tell_by": "Floats, and feels waxy",
+    "Container.empty": "2.4 kg",
+    "Container.keeps": ["flake"],
     "Container.name": "Grey crate",
+    "Mould.wall": "3 mm",
+    "Mould.mass": "6 kg",
+    "Mould.outer": "180 x 120 x 90 mm",
+    "Mould.part_lengths": "80 mm",
     "Mould.name": "Door wedge",
     "Mould.damage": "Scratched near the gate",
     "Blend.name": "Sea speckle",
@@ -101,6 +113,7 @@ _WORDS: dict[str, Any] = {
     "Contact.when": "Weekdays",
     "Duty.name": "Extinguisher test",
     "Room.ceiling": "2900 mm",
+    "Supply.main_fuse": "63 A",
     "Supply.panel": "0, 1500 mm",
     "Door.hinge": "2000, 0 mm",
     "Door.latch": "2950, 0 mm",
@@ -113,6 +126,7 @@ _WORDS: dict[str, Any] = {
     "Window.end": "5200, 0 mm",
     "ClosedDays.from": "2026-07-27",
     "ClosedDays.to": "2026-08-07",
+    "Door.lock": "thumb-turn",
     "Door.name": "Street door",
     "Door.leads_to": "The yard",
     "Zone.name": "Hot side",
@@ -139,6 +153,8 @@ def example(shape: Shape, owner: type[Record] | None, key: str, ids: Ids) -> Any
     """What could stand under ``key`` of an ``owner``, as plain data."""
     if isinstance(shape, Group):
         return group_example(shape.record, ids)
+    if (told := _told(owner, key)) is not None:
+        return _as_told(told, shape)
     if isinstance(shape, ListOf):
         item = example(shape.item, owner, key, ids)
         return item if isinstance(item, list) else [item]
@@ -146,7 +162,7 @@ def example(shape: Shape, owner: type[Record] | None, key: str, ids: Ids) -> Any
         return {_an_id(key): example(shape.item, owner, key, ids)}
     if isinstance(shape, Choice):
         return shape.words[0]
-    return True if isinstance(shape, Flag) else _value(shape, owner, key, ids)
+    return True if isinstance(shape, Flag) else _value(shape, ids)
 
 
 def group_example(record: type[Record], ids: Ids) -> dict[str, Any]:
@@ -160,13 +176,27 @@ def _an_id(key: str) -> str:
     return {"activities": "sort"}.get(key, FIRST_ID.get(f"room.{key}", "first"))
 
 
-def _value(shape: Value, owner: type[Record] | None, key: str, ids: Ids) -> Any:
-    if shape.noun:
-        return next(iter(ids(shape.noun)), FIRST_ID.get(shape.noun, "first"))
-    for name in (f"{owner.__name__}.{key}" if owner else key, key):
-        if name in _WORDS:
-            return _WORDS[name]
-    return marker_example(shape)
+def _told(owner: type[Record] | None, key: str) -> Any:
+    """The example written down for a key, or None."""
+    own = _WORDS.get(f"{owner.__name__}.{key}") if owner else None
+    return _WORDS.get(key) if own is None else own
+
+
+def _as_told(told: Any, shape: Shape) -> Any:
+    """The same example serves a list and one item of it."""
+    if isinstance(shape, ListOf):
+        return told if isinstance(told, list) else [told]
+    return told[0] if isinstance(told, list) else told
+
+
+def _value(shape: Value, ids: Ids) -> Any:
+    return id_example(shape.noun, ids) if shape.noun else marker_example(shape)
+
+
+def id_example(noun: str, ids: Ids) -> str:
+    """An id there is: a telling one where it is among them, else the first."""
+    known, usual = ids(noun), FIRST_ID.get(noun, "first")
+    return usual if usual in known else next(iter(known), usual)
 
 
 def marker_example(shape: Value) -> Any:

@@ -16,7 +16,7 @@ from generator.ground.origin import Origin
 from generator.ground.textfile import fault
 from generator.ground.wording import _, ngettext
 from generator.ground.yamlfile import UNREADABLE, Located, LocatedList
-from generator.shop.examples import Ids, as_yaml, example, number
+from generator.shop.examples import Ids, as_yaml, example, group_example, marker_example, number
 from generator.shop.fields import Plain, Record, as_id, described, key_of
 from generator.shop.names import SINGLETONS, listed, short, spoken
 from generator.shop.shapes import Choice, Group, ListOf, Shape, Value, keys_of, shape_at
@@ -148,10 +148,15 @@ def _unknown_key(place: Place, path: Path, key: str, missing: list[str]) -> Find
         missing.remove(guess)
     says = _("The key `{key}` is not known here.").format(key=short(key))
     right = _line(place, (*path, guess)) if guess else ""
+    mend = _cut_by_comma() if key[:1].isdigit() else _keys_known(key, guess, shape.record)
     return place.finding(
-        "unknown-key", path, says, _keys_known(key, guess, shape.record), right,
+        "unknown-key", path, says, mend, right,
         origin=key_origin_at(place.data, (*path, key), place.origin),
     )  # fmt: skip
+
+
+def _cut_by_comma() -> str:
+    return _("Inside braces a comma ends a value: leave it out of a number, or use quotes.")
 
 
 def _meant(key: str, record: type[Record], written: Any) -> str | None:
@@ -184,13 +189,20 @@ def _missing_keys(place: Place, path: Path, keys: list[str]) -> Finding:
 
 
 def _line(place: Place, path: Path) -> str:
-    """A right example of the value at ``path``, with its key or dash before it."""
+    """A right example of the value at ``path``, with its key, dash or id before it."""
     shape = place.shape(path)
     if shape is None:
         return ""
-    key = next((str(s) for s in reversed(path) if isinstance(s, str)), "")
-    data = in_currency(example(shape, place.owner(path), key, place.ids), place.currency)
+    if not path and place.id:
+        return as_yaml({place.id: group_example(place.record, place.ids)})
+    right = example(shape, place.owner(path), last_key(path), place.ids)
+    data = in_currency(right, place.currency)
     return led(path, data)
+
+
+def last_key(path: Path) -> str:
+    """The last key of a path; list items have none of their own."""
+    return next((str(step) for step in reversed(path) if isinstance(step, str)), "")
 
 
 def led(path: Path, data: Any) -> str:
@@ -232,7 +244,7 @@ def _odd_id(place: Place, path: Path, context: Mapping[str, Any]) -> Finding:
 def _nothing(place: Place, path: Path) -> Finding:
     key, owner = str(path[-1]) if path else "", place.owner(path)
     known = keys_of(owner).get(key) if owner else None
-    mend = _("Write it.") if known is None or known.required else _("Write it, or delete the key.")
+    mend = "" if known is None or known.required else _("Write it, or delete the key.")
     says = _("Nothing is written here.")
     return place.finding("empty", path, says, mend, _line(place, path))
 
@@ -249,6 +261,8 @@ def _custom(place: Place, path: Path, value: Any, context: Mapping[str, Any]) ->
         guess = nearest(value, place.ids(shape.noun)) if isinstance(value, str) else None
         right = led(path, guess) if guess else _line(place, path)
         return "value", context["says"], context["mend"], right
+    if isinstance(shape, Value) and text == str(marker_example(shape)):
+        return "value", context["says"], _beside(context["mend"], text), _line(place, path)
     data = number(text) if isinstance(shape, Value) and isinstance(shape.marker, Plain) else text
     right = led(path, in_currency(data, place.currency))
     return "value", context["says"], _beside(context["mend"], text), right

@@ -41,6 +41,8 @@ ID_PATTERN = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 LANGUAGE_PATTERN = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8})*")
 _NOWHERE = Origin("?")
 _LONGEST_QUOTE = 60
+_FAR_OFF = 30
+_COUNTLESS = 1_000_000  # a bound that only keeps slips of the finger out
 
 
 def wrong(says: str, example: str, mend: str = "") -> PydanticCustomError:
@@ -180,7 +182,20 @@ class Measured:
         try:
             return _parsed(str(value), self.unit)
         except units.ReadingError as error:
+            if self._is_far_off(value):
+                mend = _("Write the unit it was measured in.")
+                raise wrong(error.says, self.example, mend) from None
             raise wrong(error.says, error.example, error.mend) from None
+
+    def _is_far_off(self, value: str | int | float) -> bool:
+        """Whether a bare number can hardly be in this unit, so that showing it in it would be
+        guessing: 750 where kilowatts are asked for."""
+        usual = float(re.match(r"-?[0-9.]+", self.example)[0])  # type: ignore[index]
+        try:
+            number = abs(float(value))
+        except ValueError:
+            return False
+        return not usual / _FAR_OFF <= number <= usual * _FAR_OFF
 
     def _out_of_range(self, value: Any, limit: str, bound: float) -> PydanticCustomError:
         says = _("{value} is out of range: it can be {limit}.")
@@ -389,11 +404,17 @@ Currency = Annotated[str, Reader(_read_currency, "EUR")]
 TimeZone = Annotated[str, Reader(_read_time_zone, "Europe/Berlin")]
 
 
+def _as_words(value: Any) -> Any:
+    """A whole number is the words it is written with (an emergency number, a door number)."""
+    return str(value) if isinstance(value, int) and not isinstance(value, bool) else value
+
+
 def _read_text(value: Any) -> TextByLanguage:
-    """Take words or words by language; a whole number is the words it is written with."""
-    whole = isinstance(value, int) and not isinstance(value, bool)
+    """Take words, or words by language."""
+    if isinstance(value, dict):
+        value = {code: _as_words(words) for code, words in value.items()}
     try:
-        text = TextByLanguage.read(str(value) if whole else value)
+        text = TextByLanguage.read(_as_words(value))
     except ValueError as error:
         if isinstance(value, dict):
             raise wrong(_("This is not text by language: {why}.").format(why=error), "") from None
@@ -479,7 +500,8 @@ class Plain:
             raise wrong(kind.format(value=described(value)), self.example)
         if not self._in_range(number):
             says = _("{value} is out of range: it can be {range}.")
-            raise wrong(says.format(value=described(value), range=self._range()), self.example)
+            says = says.format(value=described(value), range=self._range(number))
+            raise wrong(says, self.example)
         return number
 
     def _in_range(self, number: float) -> bool:
@@ -490,9 +512,14 @@ class Plain:
             and (self.most is None or number <= self.most)
         )
 
-    def _range(self) -> str:
-        low = _("over {bound}").format(bound=self.above) if self.above is not None else self.least
-        return _("{low} to {high}").format(low=low, high=self.most)
+    def _range(self, number: float) -> str:
+        """What it can be; where one bound only catches slips, the bound that was passed."""
+        least = _("at least {bound}") if self.above is None else _("more than {bound}")
+        least = least.format(bound=self.least if self.above is None else self.above)
+        most = _("at most {bound}").format(bound=self.most)
+        if self.most is None or self.most >= _COUNTLESS:
+            return most if self.most is not None and number > self.most else least
+        return f"{least}, {most}"
 
 
 def _is_number(value: Any) -> bool:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import Any
 
 from generator.ground.finding import Finding
 from generator.ground.nearest import nearest
@@ -15,7 +16,7 @@ from generator.ground.wording import _
 from generator.ground.yamlfile import Located, read_yaml
 from generator.shop.examples import as_yaml, group_example
 from generator.shop.names import FIRST_ID, SINGLETONS, listed, short
-from generator.shop.shapes import ByIds, Group, keys_of
+from generator.shop.shapes import ByIds, Group, keys_of, shape_at
 from generator.shop.shop import Shop
 
 NOUNS = tuple(name for name in keys_of(Shop) if name != "logs")
@@ -23,6 +24,7 @@ LOGS = ("weigh-ins", "batches", "trials", "stock", "rota", "upkeep")
 COMPETENCE = "competence.csv"  # known, but read only where nothing is published
 
 _FILES = (*(f"{noun}.yml" for noun in NOUNS), *(f"{log}.csv" for log in LOGS), COMPETENCE)
+_FOLDERS = tuple(noun for noun in NOUNS if noun not in SINGLETONS)
 _DATA = (".yml", ".yaml", ".csv", ".json", ".xls", ".xlsx", ".ods")
 
 
@@ -43,7 +45,7 @@ def read_folder(folder: Path) -> Written:
         written.broken.update(NOUNS)
         written.faults.append(_no_folder(folder))
         return written
-    written.faults.extend(_unknown_files(folder, names))
+    _note_unknown(folder, names, written)
     for noun in NOUNS:
         _read_noun(folder, noun, names, written)
     return written
@@ -74,9 +76,9 @@ def _read_noun(folder: Path, noun: str, names: Sequence[str], written: Written) 
         _add_file(folder, f"{noun}.yml", noun, written)
     if as_folder:
         _add_folder(folder, noun, written)
-    elif not as_file and keys_of(Shop)[noun].required:
+    if keys_of(Shop)[noun].required and not written.trees.get(noun) and noun not in written.broken:
+        written.faults.append(_missing(noun, there=as_file or as_folder))
         written.broken.add(noun)
-        written.faults.append(_missing_file(noun))
 
 
 def _is_noun_folder(folder: Path, noun: str, names: Sequence[str]) -> bool:
@@ -84,8 +86,8 @@ def _is_noun_folder(folder: Path, noun: str, names: Sequence[str]) -> bool:
 
 
 def _add_file(folder: Path, name: str, noun: str, written: Written) -> None:
-    tree, faults = read_yaml(folder / name, name)
-    written.faults.extend(faults)
+    tree, faults = read_yaml(folder / name, _printable(name))
+    written.faults.extend(_with_own_example(fault, noun) for fault in faults)
     if tree is None:
         written.broken.add(noun)
     elif noun in written.trees:
@@ -103,9 +105,20 @@ def _add_folder(folder: Path, noun: str, written: Written) -> None:
         written.faults.append(fault("unreadable-file", Origin(noun), says))
     for name in names or ():
         if name.endswith(".yml") and not _is_hidden(name):
-            _add_file(folder, f"{noun}/{_printable(name)}", noun, written)
+            _add_file(folder, f"{noun}/{name}", noun, written)
         elif _is_data(name) or (folder / noun / name).is_dir():
+            written.broken.add(noun)
             written.faults.append(_odd_in_folder(noun, name))
+
+
+def _with_own_example(fault: Finding, noun: str) -> Finding:
+    """A file without a mapping is shown what its own records look like."""
+    if fault.rule not in ("data.empty-file", "data.not-a-mapping"):
+        return fault
+    mend = _("Write it, or delete the file.")
+    if keys_of(Shop)[noun].required:
+        mend = ""
+    return replace(fault, mend=mend, example=file_example(noun))
 
 
 def _merge(tree: Located, more: Located, written: Written) -> None:
@@ -123,7 +136,8 @@ def _twice(key: str, first: Origin, again: Origin) -> Finding:
     says = says.format(
         key=short(key), again=again.file, line=again.line, first=first.file, above=first.line
     )
-    return fault("duplicate-id", again, says, _("Keep one of the two, or give one another id."))
+    mend = _("Keep one of the two, or give one another id.")
+    return fault("duplicate-id", again, says, mend, f"{short(key)}-2:")
 
 
 def _both(noun: str) -> Finding:
@@ -133,19 +147,26 @@ def _both(noun: str) -> Finding:
     return fault("file-and-folder", Origin(f"{noun}.yml"), says.format(noun=noun), mend, example)
 
 
-def _missing_file(noun: str) -> Finding:
-    says = _("The shop has no {noun}.yml.").format(noun=noun)
-    return fault("missing-file", Origin(f"{noun}.yml"), says, _("Write it."), file_example(noun))
+def _missing(noun: str, *, there: bool) -> Finding:
+    says = _("{noun}.yml holds no record.") if there else _("The shop has no {noun}.yml.")
+    return fault(
+        "missing-file", Origin(f"{noun}.yml"), says.format(noun=noun), "", file_example(noun)
+    )
 
 
 def file_example(noun: str, key: str = "") -> str:
-    """The least a noun's file can hold, under ``key`` where it holds records by id."""
-    shape = keys_of(Shop)[noun].shape
-    if isinstance(shape, Group):
-        return as_yaml(group_example(shape.record, _no_ids))
-    assert isinstance(shape, ByIds)
-    assert isinstance(shape.item, Group)
-    return as_yaml({key or FIRST_ID[noun]: group_example(shape.item.record, _no_ids)})
+    """The least that can stand in the file of a noun (``stations``, ``room.zones``).
+
+    Records by id stand under ``key`` where one is given.
+    """
+    top, *path = noun.split(".")
+    shape = shape_at(keys_of(Shop)[top].shape, tuple(path))
+    right: Any = None
+    if isinstance(shape, ByIds) and isinstance(shape.item, Group):
+        right = {key or FIRST_ID[noun]: group_example(shape.item.record, _no_ids)}
+    elif isinstance(shape, Group):
+        right = group_example(shape.record, _no_ids)
+    return as_yaml(dict.fromkeys(path, right) or right)
 
 
 def _no_ids(_noun: str) -> tuple[str, ...]:
@@ -155,14 +176,15 @@ def _no_ids(_noun: str) -> tuple[str, ...]:
 # --- files that are not meant ------------------------------------------------------------------
 
 
-def _unknown_files(folder: Path, names: Sequence[str]) -> Iterator[Finding]:
+def _note_unknown(folder: Path, names: Sequence[str], written: Written) -> None:
+    """A file under a wrong name is one fault: its noun is not said to be missing as well."""
     for name in names:
-        if name in _FILES or _is_hidden(name):
+        if name in _FILES or name in _FOLDERS or _is_hidden(name):
             continue
-        if (folder / name).is_dir():
-            yield from _unknown_folder(name)
+        if (folder / name).is_dir() and not _is_data(name):
+            written.faults.extend(_unknown_folder(name, written))
         elif _is_data(name):
-            yield _unknown_file(name)
+            written.faults.append(_unknown_file(name, written))
 
 
 def _is_hidden(name: str) -> bool:
@@ -173,33 +195,40 @@ def _is_data(name: str) -> bool:
     return not _is_hidden(name) and name.lower().endswith(_DATA)
 
 
-def _unknown_file(name: str) -> Finding:
+def _unknown_file(name: str, written: Written) -> Finding:
     guess = _file_meant(name)
+    written.broken.update(noun for noun in NOUNS if guess == f"{noun}.yml")
     says = _("{name} is not a file that is read.").format(name=_printable(name))
-    mend = _("Rename it to {guess}.").format(guess=guess) if guess else _known_files()
+    mend = _rename(name, guess) if guess else _known_files()
     return fault("unknown-file", Origin(_printable(name)), says, mend, guess or "")
 
 
 def _file_meant(name: str) -> str | None:
-    stem = name.rpartition(".")[0]
-    kind = ".yml" if name.lower().endswith((".yml", ".yaml", ".json")) else ".csv"
-    alike = [known for known in _FILES if known.endswith(kind)]
-    return nearest(stem + kind, alike) or nearest(stem + kind, _FILES)
+    stem, _dot, ending = name.lower().rpartition(".")
+    wanted = ".yml" if ending in ("yml", "yaml", "json") else ".csv"
+    by_stem = {known.rpartition(".")[0]: known for known in _FILES if known.endswith(wanted)}
+    guess = nearest(stem, by_stem)
+    return by_stem[guess] if guess else None
+
+
+def _rename(name: str, guess: str) -> str:
+    if name.lower().endswith((".xls", ".xlsx", ".ods")):
+        return _("Save it from the spreadsheet as CSV, under the name {guess}.").format(guess=guess)
+    if name.lower().endswith(".json"):
+        return _("Write it as YAML, under the name {guess}.").format(guess=guess)
+    return _("Rename it to {guess}.").format(guess=guess)
 
 
 def _known_files() -> str:
     return _("Files that are read: {files}.").format(files=listed(_FILES))
 
 
-def _unknown_folder(name: str) -> Iterator[Finding]:
+def _unknown_folder(name: str, written: Written) -> Iterator[Finding]:
     """A folder of pictures is nobody's mistake, one that is nearly a noun is."""
-    if name in NOUNS and name not in SINGLETONS:
-        return
     guess = nearest(name, NOUNS)
     if guess is None:
-        if _is_data(name):
-            yield _unknown_file(name)
         return
+    written.broken.add(guess)
     says = _("The folder {name} is not read.").format(name=_printable(name))
     if guess in SINGLETONS:
         mend, right = _("Write one file, {guess}.yml.").format(guess=guess), f"{guess}.yml"

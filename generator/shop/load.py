@@ -59,15 +59,19 @@ def _no_collecting() -> Iterator[None]:
 
 
 def _load(folder: Path) -> Loaded:
-    draft = Draft(read_folder(folder))
-    faults = [*draft.written.faults, *_read_records(draft)]
-    draft.logs, log_faults = read_logs(folder, draft.known)
-    draft.broken_logs = {fault.origin.file for fault in log_faults}
-    faults += log_faults
+    draft, faults = read_draft(folder)
     for rule in RULES:
         faults += rule(draft)
     shop = None if faults else draft.whole()
     return Loaded(shop, in_file_order(dict.fromkeys(faults)))
+
+
+def read_draft(folder: Path) -> tuple[Draft, list[Finding]]:
+    """What can be read of a shop, and every fault but those of the rules between records."""
+    draft = Draft(read_folder(folder))
+    faults = [*draft.written.faults, *_read_records(draft)]
+    draft.read_logs = read_logs(folder, draft.known)
+    return draft, faults + draft.read_logs.faults
 
 
 def _read_records(draft: Draft) -> Iterator[Finding]:

@@ -97,9 +97,8 @@ def _words(hint: Any) -> tuple[str, ...]:
 def _number(plain: Plain) -> Callable[[str], float]:
     def read(text: str) -> float:
         number = parse_number(text)
-        whole = plain.whole and number.is_integer()
         try:
-            return plain.read(int(number) if whole else number)
+            return plain.read(int(number) if number.is_integer() else number)
         except PydanticCustomError as error:
             context = error.context or {}
             raise ReadingError(context["says"], context["mend"], context["example"]) from None
@@ -127,21 +126,33 @@ def _labels(text: str) -> tuple[str, ...]:
 # --- files -------------------------------------------------------------------------------------
 
 
-def read_logs(folder: Path, known: Known) -> tuple[rows.Logs, list[Finding]]:
-    """Every log of the shop and every fault found; a log that is not there is empty."""
+@dataclass(frozen=True, slots=True)
+class ReadLogs:
+    """Every log, every fault found in them, and where each row's cells stand."""
+
+    logs: rows.Logs
+    faults: list[Finding]
+    cells: dict[Origin, CsvRow]
+
+
+def read_logs(folder: Path, known: Known) -> ReadLogs:
+    """Read every log of the shop; one that is not there is empty."""
     read: dict[str, tuple[Any, ...]] = {}
     faults: list[Finding] = []
+    cells: dict[Origin, CsvRow] = {}
     for log, row in LOGS.items():
         if os.path.lexists(folder / file_of_log(log)):
             reader = _LogReader(log, row, known)
             read[log] = reader.read(folder)
             faults += reader.faults
-    return rows.Logs(**read), faults
+            cells |= reader.cells
+    return ReadLogs(rows.Logs(**read), faults, cells)
 
 
 class _LogReader:
     def __init__(self, log: str, row: type, known: Known) -> None:
         self.faults: list[Finding] = []
+        self.cells: dict[Origin, CsvRow] = {}
         self._row, self._known = row, known
         self._file, self._subject = file_of_log(log), f"logs/{log}"
         self._lost: dict[tuple[Column, str], list[Origin]] = defaultdict(list)
@@ -152,23 +163,27 @@ class _LogReader:
         required = [column.name for column in columns if column.required]
         lines, faults = read_csv(folder / self._file, self._file, names, required)
         self.faults += faults
+        self.cells = {line.origin: line for line in lines}
         made = [self._made(line, columns) for line in lines]
         self.faults += self._faults_of_lost()
         return tuple(row for row in made if row is not None)
 
     def _made(self, line: CsvRow, columns: tuple[Column, ...]) -> Any:
+        """The row, or None where a fault says why it cannot be had."""
         cells: dict[str, Any] = {}
-        whole = True
         for column in columns:
-            if not (text := line[column.name]):
-                continue
-            try:
-                cells[column.name] = column.read(text)
-            except ReadingError as error:
-                whole = False
-                self._fault("csv-cell", line.origin_of(column.name), column.name, error)
-            self._look_up(column, text, line.origin_of(column.name))
-        return self._row(origin=line.origin, **cells) if whole else None
+            if text := line[column.name]:
+                self._look_up(column, text, line.origin_of(column.name))
+                self._read_cell(column, text, line, cells)
+        wanted = {column.name for column in columns if column.required or line[column.name]}
+        return self._row(origin=line.origin, **cells) if wanted <= cells.keys() else None
+
+    def _read_cell(self, column: Column, text: str, line: CsvRow, cells: dict[str, Any]) -> None:
+        try:
+            cells[column.name] = column.read(text)
+        except ReadingError as error:
+            origin = line.origin_of(column.name)
+            self.faults.append(self._finding("csv-cell", origin, column.name, error))
 
     def _look_up(self, column: Column, text: str, origin: Origin) -> None:
         if not column.noun or column.noun == "logs.batches":
@@ -193,9 +208,6 @@ class _LogReader:
             right = guess or next(iter(ids), "")
             error = ReadingError(says, mend, right)
             yield self._finding("unknown-id", origins[0], column.name, error)
-
-    def _fault(self, rule: str, origin: Origin, column: str, error: ReadingError) -> None:
-        self.faults.append(self._finding(rule, origin, column, error))
 
     def _finding(self, rule: str, origin: Origin, column: str, error: ReadingError) -> Finding:
         says = f"`{column}`: {error.says}"

@@ -18,8 +18,8 @@ from generator.ground.nearest import nearest
 from generator.ground.wording import _, ngettext
 from generator.ground.yamlfile import Located
 from generator.reference import reference
-from generator.shop.examples import as_yaml
-from generator.shop.faults import Path, Place, in_currency, led, unreadable
+from generator.shop.examples import example
+from generator.shop.faults import Path, Place, in_currency, last_key, led, unreadable
 from generator.shop.fields import ID_PATTERN, MoneyReader, Record
 from generator.shop.folder import Written, file_example
 from generator.shop.names import ONE_OF, file_of, listed, short
@@ -159,7 +159,7 @@ def meant(guess: str | None, ids: Sequence[str]) -> str:
     if guess:
         return _("Did you mean `{guess}`?").format(guess=guess)
     if len(ids) <= _FEW:
-        return _("There is {ids}.").format(ids=listed(ids))
+        return _("Written there: {ids}.").format(ids=listed(ids))
     return _("Name one of the {n} there, or write it there first.").format(n=len(ids))
 
 
@@ -171,7 +171,7 @@ def _unwritten(place: Place, path: Path, noun: str, ids: list[str]) -> Finding:
     )
     says = says.format(ids=_some(ids), file=_part(noun))
     mend = _("Write it there, or delete where it is named.")
-    right = "" if "." in noun else file_example(noun, ids[0])
+    right = file_example(noun, ids[0])
     return place.finding("unknown-id", path, says, mend, right)
 
 
@@ -191,25 +191,32 @@ def _part(noun: str) -> str:
 
 
 def _languages(place: Place, path: Path, value: Located) -> Iterator[Finding]:
-    if not place.languages or unreadable(value):
+    """A code that is not listed may be the first language mistyped, so it is told alone."""
+    if not place.languages or not value or unreadable(value):
         return
+    unlisted = [code for code in value if code not in place.languages]
+    for code in unlisted:
+        yield _unlisted(place, path, code, value)
+    if not unlisted and place.languages[0] not in value:
+        yield _without_first(place, path, value)
+
+
+def _without_first(place: Place, path: Path, value: Located) -> Finding:
     first = place.languages[0]
-    if first not in value:
-        says = _("The shop's first language, `{code}`, is missing in this text.")
-        text = next((words for words in value.values() if isinstance(words, str)), "…")
-        right = led(path, {first: text})
-        yield place.finding("language", path, says.format(code=first), _("Add it."), right)
-    for code in value:
-        if code not in place.languages:
-            yield _unlisted(place, (*path, code), code)
+    says = _("The shop's first language, `{code}`, is missing in this text.").format(code=first)
+    shape = place.shape(path)
+    assert shape is not None
+    words = example(shape, place.owner(path), last_key(path), place.ids)
+    return place.finding("language", path, says, _("Add it."), led(path, {first: words, **value}))
 
 
-def _unlisted(place: Place, path: Path, code: str) -> Finding:
+def _unlisted(place: Place, path: Path, code: str, value: Located) -> Finding:
     says = _("`{code}` is not among the shop's languages, {languages}.")
     mend = _("Correct it, or add it to `languages` in shop.yml.")
     says = says.format(code=short(code), languages=listed(place.languages))
-    right = as_yaml({place.languages[0]: "…"})
-    return place.finding("language", path, says, mend, right)
+    free = next((known for known in place.languages if known not in value), place.languages[0])
+    right = led((*path, free), value[code])
+    return place.finding("language", (*path, code), says, mend, right)
 
 
 def _currency(place: Place, path: Path, value: Any) -> Iterator[Finding]:

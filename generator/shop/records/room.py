@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
+
+from pydantic import Field
 
 from generator.shop.fields import (
     M2,
@@ -285,7 +287,7 @@ class Room(Record):
     floor_kind: Text | None = None
     ground_floor: bool = True
     columns: dict[Id, Column] = {}
-    doors: dict[Id, Door]
+    doors: Annotated[dict[Id, Door], Field(min_length=1)]
     windows: dict[Id, Window] = {}
     zones: dict[Id, Zone] = {}
     fixtures: dict[Id, Fixture] = {}

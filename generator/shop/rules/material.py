@@ -62,7 +62,7 @@ def blend_shares(draft: Draft) -> Iterator[Finding]:
         if abs(total - 100) <= SHARE_TOLERANCE_PERCENT + 1e-9:
             continue
         last = blend.parts[-1].share_percent + 100 - total
-        says = _("The shares make {total} %: {parts} % of parts and {additives} % of additives.")
+        says = _("The blend makes {total} %: {parts} % of parts and {additives} % of additives.")
         says = says.format(
             total=show_number(total, 2),
             parts=show_number(parts, 2),
@@ -72,7 +72,8 @@ def blend_shares(draft: Draft) -> Iterator[Finding]:
         mend = _("Make them 100 %.")
         if right:
             mend = _("Make them 100 %, by the last part's share if the others are right.")
-        yield draft.place("blends", key).finding("shares", ("parts",), says, mend, right)
+        path = ("parts", len(blend.parts) - 1, "share")
+        yield draft.place("blends", key).finding("shares", path, says, mend, right)
 
 
 RULES = (polymer_codes, blend_colours, blend_shares)

@@ -49,7 +49,7 @@ def session_times(draft: Draft) -> Iterator[Finding]:
             says = says.format(end=f"{session.end:%H:%M}", start=f"{session.start:%H:%M}")
             yield place.finding("ends-before", ("end",), says, "", f"end: {_later(session.start)}")
         if session.day and session.weekday and _weekday(session.day) != session.weekday:
-            says = _("{day} is a {real}, not a {weekday}.").format(
+            says = _("{day} is a `{real}`, not a `{weekday}`.").format(
                 day=session.day, real=_weekday(session.day), weekday=session.weekday
             )
             right = f"weekday: {_weekday(session.day)}"

@@ -75,9 +75,11 @@ def supply_phases(draft: Draft) -> Iterator[Finding]:
 
 def machine_phases(draft: Draft) -> Iterator[Finding]:
     """A machine needs no more phases than its circuit has."""
-    for key, machine, electric in _electric(draft):
+    for key, electric in _electric(draft):
         circuit = draft.room.circuits.get(electric.circuit) if draft.room else None
-        if circuit is None or _COUNT[electric.phases] <= len(circuit.phases):
+        if circuit is None or len(set(circuit.phases)) < len(circuit.phases):
+            continue  # what the circuit has is in doubt
+        if _COUNT[electric.phases] <= len(circuit.phases):
             continue
         says = ngettext(
             "It needs {needs} phases, and its circuit `{circuit}` has {n}.",
@@ -89,13 +91,12 @@ def machine_phases(draft: Draft) -> Iterator[Finding]:
         right = f"circuit: {fitting}" if fitting else f"phases: {_words(len(circuit.phases))}"
         path = ("electric", "circuit" if fitting else "phases")
         yield draft.place("machines", key).finding("phases", path, says, mend, right)
-        del machine
 
 
-def _electric(draft: Draft) -> Iterator[tuple[str, Machine, Electric]]:
+def _electric(draft: Draft) -> Iterator[tuple[str, Electric]]:
     for key, machine in draft.of(Machine).items():
         if machine.electric is not None:
-            yield key, machine, machine.electric
+            yield key, machine.electric
 
 
 def _circuit_with(draft: Draft, phases: int) -> str | None:
@@ -109,7 +110,7 @@ def _words(phases: int) -> str:
 
 def outlets(draft: Draft) -> Iterator[Finding]:
     """The outlet a machine names is one of its circuit's."""
-    for key, _machine, electric in _electric(draft):
+    for key, electric in _electric(draft):
         if electric.outlet is None or electric.circuit not in draft.known.ids("room.circuits"):
             continue
         there = list(draft.known.under("room", "circuits", electric.circuit, "outlets"))

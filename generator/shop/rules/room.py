@@ -32,14 +32,14 @@ def walls(draft: Draft) -> Iterator[Finding]:
     place, points = draft.place("room"), draft.room.outline
     fault = _outline_fault(points)
     if fault:
-        yield place.finding("room-outline", ("outline",), fault, _WALLS(), _RIGHT)
-    elif (area := Polygon(points).area / 1e6) <= LEAST_ROOM_M2:
-        says = _("The outline holds {area}, which is no room.").format(area=show(area, "m2", 2))
+        yield place.finding("room-outline", ("outline",), fault, _round_once(), _RIGHT)
+    elif _ring(draft.room) is None:
+        says = _("The outline holds less than a square metre, which is no room.")
         mend = _("Check the unit of its points: `mm` or `m`.")
         yield place.finding("room-outline", ("outline",), says, mend, _RIGHT)
 
 
-def _WALLS() -> str:  # noqa: N802 - a sentence, said in the language of the moment
+def _round_once() -> str:
     return _("Write the corners of the inner walls in order, round the room once.")
 
 
@@ -93,7 +93,10 @@ def _border(place: Place, path: Path, points: Points) -> Iterator[Finding]:
 
 
 def _ring(room: Room) -> LinearRing | None:
-    return LinearRing(room.outline) if not _outline_fault(room.outline) else None
+    """The walls, where they close round a room."""
+    if _outline_fault(room.outline) or Polygon(room.outline).area / 1e6 <= LEAST_ROOM_M2:
+        return None
+    return LinearRing(room.outline)
 
 
 def openings_in_walls(draft: Draft) -> Iterator[Finding]:

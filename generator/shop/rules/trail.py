@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any, NamedTuple
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from typing import Any
 
 from generator.ground.finding import Finding, Severity
 from generator.ground.nearest import nearest
@@ -14,17 +15,27 @@ from generator.shop.references import meant
 from generator.shop.rules.shared import circles, doubles, in_words
 
 
-class _Said(NamedTuple):
-    """What is wrong, what would mend it, a right cell."""
+@dataclass(frozen=True, slots=True)
+class _At:
+    """A cell of a log, to speak of it."""
 
-    says: str
-    mend: str = ""
-    right: str = ""
+    draft: Draft
+    log: str
+    row: Any
+    column: str
 
+    def fault(self, rule: str, says: str, mend: str = "", right: str = "") -> Finding:
+        line = self.draft.read_logs.cells[self.row.origin]
+        return Finding(
+            f"data.{rule}", Severity.FAULT, line.origin_of(self.column),
+            f"`{self.column}`: {says}", mend, right, f"logs/{self.log}",
+        )  # fmt: skip
 
-def _fault(rule: str, log: str, row: Any, said: _Said) -> Finding:
-    fault = Severity.FAULT
-    return Finding(f"data.{rule}", fault, row.origin, *said, subject=f"logs/{log}")
+    def lost(self, says: str, id_: str, there: Collection[str], otherwise: str) -> Finding:
+        """An id that is not among those there; ``otherwise`` is said where there are none."""
+        guess = nearest(id_, there)
+        mend = meant(guess, list(there)) if there else otherwise
+        return self.fault("unknown-id", says, mend, guess or next(iter(there), ""))
 
 
 def batch_labels(draft: Draft) -> Iterator[Finding]:
@@ -34,34 +45,34 @@ def batch_labels(draft: Draft) -> Iterator[Finding]:
         says = _("The label `{label}` is already on line {line}.")
         says = says.format(label=short(label), line=first.origin.line)
         mend = _("Give each batch its own.")
-        yield _fault("batch-label", "batches", again, _Said(says, mend, f"{short(label)}-2"))
+        at = _At(draft, "batches", again, "batch")
+        yield at.fault("batch-label", says, mend, f"{short(label)}-2")
     for batch in batches:
         if batch.batch.split() != [batch.batch]:
             says = _("The label `{label}` has a space in it.").format(label=short(batch.batch))
             right = "-".join(batch.batch.split())
             mend = _("Use a hyphen, so that labels can be listed with spaces between.")
-            yield _fault("batch-label", "batches", batch, _Said(says, mend, right))
+            yield _At(draft, "batches", batch, "batch").fault("batch-label", says, mend, right)
 
 
 def batch_origins(draft: Draft) -> Iterator[Finding]:
     """What a batch was made from, and what a weigh-in was given, are labels of the batch log."""
-    if "batches.csv" in draft.broken_logs:
-        return
-    labels = {batch.batch for batch in draft.logs.batches}
-    named = [(log, row, label) for log, row, label in _named_labels(draft) if label not in labels]
-    for log, row, label in named:
-        guess = nearest(label, labels)
-        says = _("`{label}` is not a label in batches.csv.").format(label=short(label))
-        known = sorted(labels)
-        mend = meant(guess, known) if known else _("No batch is logged yet.")
-        said = _Said(says, mend, guess or next(iter(known), ""))
-        yield _fault("unknown-id", log, row, said)
+    if any(fault.origin.file == "batches.csv" for fault in draft.read_logs.faults):
+        return  # a label that seems to be missing may stand in a row that could not be read
+    labels = dict.fromkeys(batch.batch for batch in draft.logs.batches)
+    for cell, label in _named_labels(draft):
+        if label not in labels:
+            says = _("`{label}` is not a label in batches.csv.").format(label=short(label))
+            yield cell.lost(says, label, labels, _("No batch is logged yet."))
 
 
-def _named_labels(draft: Draft) -> Iterator[tuple[str, Any, str]]:
+def _named_labels(draft: Draft) -> Iterator[tuple[_At, str]]:
     for batch in draft.logs.batches:
-        yield from (("batches", batch, label) for label in batch.made_from)
-    yield from (("weigh_ins", weigh, weigh.batch) for weigh in draft.logs.weigh_ins if weigh.batch)
+        at = _At(draft, "batches", batch, "made_from")
+        yield from ((at, label) for label in batch.made_from)
+    for weigh in draft.logs.weigh_ins:
+        if weigh.batch:
+            yield _At(draft, "weigh_ins", weigh, "batch"), weigh.batch
 
 
 def batch_circles(draft: Draft) -> Iterator[Finding]:
@@ -70,7 +81,7 @@ def batch_circles(draft: Draft) -> Iterator[Finding]:
     for circle in circles({batch.batch: batch.made_from for batch in draft.logs.batches}):
         says = _("Batches are made from one another: {circle}.").format(circle=in_words(circle))
         mend = _("Correct a `made_from` among them.")
-        yield _fault("circle", "batches", rows[circle[0]], _Said(says, mend))
+        yield _At(draft, "batches", rows[circle[0]], "made_from").fault("circle", says, mend)
 
 
 def colours(draft: Draft) -> Iterator[Finding]:
@@ -82,17 +93,12 @@ def colours(draft: Draft) -> Iterator[Finding]:
             if use in told or not row.colour or row.polymer not in draft.known.ids("polymers"):
                 continue
             told.add(use)
-            there = list(draft.known.under("polymers", row.polymer, "colours"))
+            there = draft.known.under("polymers", row.polymer, "colours")
             if row.colour not in there:
-                yield _unknown_colour(log, row, there)
-
-
-def _unknown_colour(log: str, row: Any, there: list[str]) -> Finding:
-    guess = nearest(row.colour, there)
-    says = _("`{id}` is not a colour of the polymer `{polymer}`.")
-    says = says.format(id=short(row.colour), polymer=row.polymer)
-    mend = meant(guess, there) if there else _("It has none yet: write it in polymers.yml.")
-    return _fault("unknown-id", log, row, _Said(says, mend, guess or next(iter(there), "")))
+                says = _("`{id}` is not a colour of the polymer `{polymer}`.")
+                says = says.format(id=short(row.colour), polymer=row.polymer)
+                otherwise = _("It has none yet: write it in polymers.yml.")
+                yield _At(draft, log, row, "colour").lost(says, row.colour, there, otherwise)
 
 
 def rejected(draft: Draft) -> Iterator[Finding]:
@@ -102,7 +108,8 @@ def rejected(draft: Draft) -> Iterator[Finding]:
             says = _("{rejected:g} kg were rejected of {kg:g} kg weighed.")
             says = says.format(rejected=row.rejected_kg, kg=row.kg)
             mend = _("`kg` is all that was put on the scale, with what was rejected.")
-            yield _fault("rejected", "weigh_ins", row, _Said(says, mend, f"{row.kg:g}"))
+            at = _At(draft, "weigh_ins", row, "rejected_kg")
+            yield at.fault("rejected", says, mend, f"{row.kg:g}")
 
 
 def shift_times(draft: Draft) -> Iterator[Finding]:
@@ -112,7 +119,7 @@ def shift_times(draft: Draft) -> Iterator[Finding]:
             says = _("The shift ends at {end}, which is not after {start}.")
             says = says.format(end=f"{row.end:%H:%M}", start=f"{row.start:%H:%M}")
             mend = _("Split a shift at midnight.")
-            yield _fault("ends-before", "rota", row, _Said(says, mend, "20:00"))
+            yield _At(draft, "rota", row, "end").fault("ends-before", says, mend)
 
 
 def upkeep_tasks(draft: Draft) -> Iterator[Finding]:
@@ -120,15 +127,12 @@ def upkeep_tasks(draft: Draft) -> Iterator[Finding]:
     for row in draft.logs.upkeep:
         if row.machine not in draft.known.ids("machines"):
             continue
-        there = list(draft.known.under("machines", row.machine, "upkeep"))
-        if row.task in there:
-            continue
-        guess = nearest(row.task, there)
-        says = _("`{id}` is not upkeep of the machine `{machine}`.")
-        says = says.format(id=short(row.task), machine=row.machine)
-        mend = meant(guess, there) if there else _("It has none: write it in machines.yml.")
-        said = _Said(says, mend, guess or next(iter(there), ""))
-        yield _fault("unknown-id", "upkeep", row, said)
+        there = draft.known.under("machines", row.machine, "upkeep")
+        if row.task not in there:
+            says = _("`{id}` is not upkeep of the machine `{machine}`.")
+            says = says.format(id=short(row.task), machine=row.machine)
+            otherwise = _("It has none: write it in machines.yml.")
+            yield _At(draft, "upkeep", row, "task").lost(says, row.task, there, otherwise)
 
 
 def trial_labels(draft: Draft) -> Iterator[Finding]:
@@ -137,7 +141,8 @@ def trial_labels(draft: Draft) -> Iterator[Finding]:
         says = _("The trial `{label}` is already on line {line}.")
         says = says.format(label=short(label), line=first.origin.line)
         mend = _("Give each trial its own.")
-        yield _fault("trial-label", "trials", again, _Said(says, mend, f"{short(label)}-2"))
+        at = _At(draft, "trials", again, "trial")
+        yield at.fault("trial-label", says, mend, f"{short(label)}-2")
 
 
 RULES = (
