@@ -125,7 +125,7 @@ def new_command(target: Path) -> None:
         raise click.ClickException(f"{target} is not empty; name a new folder.")
     with _said_in_a_line():
         shutil.copytree(resource("content"), target / "content", ignore=_NOT_TO_COPY)
-        shutil.copy(resource("mkdocs.yml"), target / "mkdocs.yml")
+        shutil.copy(resource("templates") / "start" / "mkdocs.yml", target / "mkdocs.yml")
     click.echo(f"Now: cd {target} && mkdocs serve")
 
 
