@@ -20,7 +20,7 @@ from generator.ground.origin import Origin
 from generator.ground.resources import resource
 from generator.ground.wording import _, current_language, ngettext
 from generator.ground.working import Source
-from generator.handbook import words
+from generator.handbook import amounts, words
 from generator.handbook.links import address_of
 from generator.handbook.ornaments import ORNAMENTS
 
@@ -83,10 +83,14 @@ def _environment(root: str) -> Environment:
     env.filters.update(
         slug=slug, md=as_markdown, q=quantity, number=number, money=money, day=day, where=where
     )
+    env.filters.update({function.__name__: function for function in amounts.FILTERS})
     env.globals.update(
         root=root,
         href=lambda record: f"{root}{address_of(record)}",
-        **{function.__name__: function for function in (*ORNAMENTS, *words.SENTENCES)},
+        **{
+            function.__name__: function
+            for function in (*ORNAMENTS, *words.SENTENCES, *amounts.SENTENCES)
+        },
     )
     return env
 
