@@ -14,6 +14,7 @@ from generator.handbook import (
     lead,
     machines,
     material,
+    questions,
     stations,
     work,
 )
@@ -62,6 +63,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield from work.people(desk)
     yield work.hazards(desk)
     yield lead.findings(desk)
+    yield from questions.pages(desk)
     yield from cards.pages(desk)
 
 
@@ -73,6 +75,8 @@ def _navigation() -> tuple[Entry, ...]:
         Entry(_("Procedures"), ("procedures/index.md",)),
         Entry(_("People"), ("people/index.md",)),
         Entry(
-            _("This shop"), ("findings.md", "hazards.md", "glossary.md"), takes_hand_written=True
+            _("This shop"),
+            ("findings.md", "questions/index.md", "hazards.md", "glossary.md"),
+            takes_hand_written=True,
         ),
     )
