@@ -98,7 +98,7 @@ class Record(BaseModel):
     @classmethod
     def _remember_where(cls, data: Any, handler: ModelWrapValidatorHandler[Any]) -> Any:
         record = handler(data)
-        _name_children(record)
+        _name_children(record, data)
         if isinstance(data, Located):
             record._written = data
         return record
@@ -110,7 +110,7 @@ class Record(BaseModel):
 
     @property
     def origin(self) -> Origin:
-        """Where the record begins."""
+        """Where the record begins: at its id, where it has one."""
         return _NOWHERE if self._written is None else self._written.origin
 
     def origin_of(self, field_name: str) -> Origin:
@@ -124,12 +124,17 @@ class Record(BaseModel):
         return self._written is not None and key_of(field_name) in self._written
 
 
-def _name_children(record: Record) -> None:
-    for value in record.__dict__.values():
-        if isinstance(value, dict):
-            for key, child in value.items():
-                if isinstance(child, Record):
-                    child._id = key
+def _name_children(record: Record, data: Any) -> None:
+    """Tell each part that goes by an id what its id is, and that it begins there."""
+    for field, value in record.__dict__.items():
+        if not isinstance(value, dict):
+            continue
+        tree = data.get(key_of(field)) if isinstance(data, Located) else None
+        for key, child in value.items():
+            if isinstance(child, Record):
+                child._id = key
+                if isinstance(tree, Located) and child._written is not None:
+                    child._written.origin = tree.key_origins[key]
 
 
 @dataclass(frozen=True, slots=True)
@@ -364,7 +369,10 @@ def _read_time_zone(text: str) -> str:
 
 def _size_of(count: int, example: str) -> Callable[[str], tuple[float, ...]]:
     def read(text: str) -> tuple[float, ...]:
-        size = units.parse_size(text)
+        try:
+            size = units.parse_size(text)
+        except units.ReadingError as error:
+            raise units.ReadingError(error.says, "", example) from None
         if len(size) != count:
             says = _("`{text}` has {n} lengths where {count} are expected.")
             raise units.ReadingError(

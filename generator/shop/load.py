@@ -84,6 +84,8 @@ def _read_records(draft: Draft) -> Iterator[Finding]:
 
 def _read_record(place: Place, draft: Draft) -> Iterator[Finding]:
     yield from _odd_id(place)
+    if isinstance(place.data, Located):
+        place.data.origin = place.origin  # the line of its id, not that of its first key
     try:
         draft.add(place, place.record.model_validate(place.data))
     except ValidationError as error:

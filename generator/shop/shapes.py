@@ -120,7 +120,7 @@ def _stripped(annotation: Any, metadata: tuple[Any, ...]) -> tuple[Any, tuple[An
             annotation, *more = get_args(annotation)
             metadata = (*more, *metadata)
         elif origin in (Union, UnionType):
-            annotation = next(a for a in get_args(annotation) if a is not NoneType)
+            (annotation,) = (a for a in get_args(annotation) if a is not NoneType)
         else:
             return annotation, metadata
 

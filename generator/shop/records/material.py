@@ -124,7 +124,7 @@ class Container(Record):
     """How many may stand on one another when full."""
     lid: bool = False
     material: Literal["plastic", "metal", "textile", "paper", "wood"] = "plastic"
-    keeps: Some[Condition | Literal["tools"]]
+    keeps: Some[Literal[Condition, "tools"]]
     owned: Count
     price: Price | None = None
 
