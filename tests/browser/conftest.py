@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import os
 import shutil
+import subprocess
+import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
+from generator.ground.resources import resource
 from tests.browser.site import build_site
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
@@ -45,12 +48,38 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return build_site(tmp_path_factory.mktemp("look"))
 
 
+@pytest.fixture(scope="session")
+def handbook(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demonstration shop's handbook, built as the README says."""
+    folder = tmp_path_factory.mktemp("handbook")
+    settings = resource("content").parent / "mkdocs.yml"
+    command = [sys.executable, "-m", "mkdocs", "build", "--strict", "-q"]
+    built = subprocess.run(
+        [*command, "-f", str(settings), "-d", str(folder)],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert built.returncode == 0, built.stderr
+    return folder
+
+
 @pytest.fixture
 def visit(browser: Browser, site: Path) -> Iterator[Open]:
-    """Open a page from the folder: ``visit("stations/granulator.html", width=390)``.
+    """Open a page of the small site: ``visit("stations/granulator.html", width=390)``.
 
     Every request it makes is kept in ``page.requests``.
     """
+    yield from _visits(browser, site)
+
+
+@pytest.fixture
+def read(browser: Browser, handbook: Path) -> Iterator[Open]:
+    """Open a page of the demonstration shop's handbook, as ``visit`` does."""
+    yield from _visits(browser, handbook)
+
+
+def _visits(browser: Browser, site: Path) -> Iterator[Open]:
     contexts = []
 
     def open_page(address: str, width: int = 1280, scheme: str = "light", **more: object) -> Page:
