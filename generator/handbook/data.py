@@ -18,16 +18,18 @@ from generator.shop.fields import Record
 from generator.shop.records.machines import Machine
 from generator.shop.records.material import Blend, Polymer
 from generator.shop.records.people import Procedure
+from generator.shop.schema import data_schema
 
 _VERSION = 1
 """Raised when a reader of the files would have to change."""
 
 
 def assets(desk: Desk) -> Iterator[Asset]:
-    """``data/shop.json`` and ``data/findings.json``."""
+    """``data/shop.json``, ``data/findings.json`` and the schema of the first."""
     head = {"format": _VERSION, "as_of": desk.as_of.isoformat(), "language": current_language()}
     yield _file("data/shop.json", {**head, "shop": _with_refusals(desk)})
     yield _file("data/findings.json", {**head, "findings": as_json(desk.findings)})
+    yield _file("data/shop.schema.json", {**head, "shop": data_schema()})
 
 
 def _file(path: str, content: object) -> Asset:

@@ -10,8 +10,8 @@ from __future__ import annotations
 import datetime as dt
 import math
 import re
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Annotated, Any, TypeVar
 
@@ -34,6 +34,7 @@ from generator.ground.origin import Origin
 from generator.ground.wording import Text as TextByLanguage
 from generator.ground.wording import _
 from generator.ground.yamlfile import Located
+from generator.shop.names import FIRST_ID
 
 T = TypeVar("T")
 
@@ -126,10 +127,10 @@ class Record(BaseModel):
 
 def _name_children(record: Record, data: Any) -> None:
     """Tell each part that goes by an id what its id is, and that it begins there."""
-    for field, value in record.__dict__.items():
+    for name, value in record.__dict__.items():
         if not isinstance(value, dict):
             continue
-        tree = data.get(key_of(field)) if isinstance(data, Located) else None
+        tree = data.get(key_of(name)) if isinstance(data, Located) else None
         for key, child in value.items():
             if isinstance(child, Record):
                 child._id = key
@@ -155,8 +156,10 @@ class Measured:
         return core_schema.no_info_plain_validator_function(self.read)
 
     def __get_pydantic_json_schema__(
-        self, _schema: CoreSchema, _handler: GetJsonSchemaHandler
+        self, _schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
+        if handler.mode == "serialization":
+            return {"type": "number", "x-unit": units.UNITS[self.unit].symbol}
         return {"type": "string", "examples": [self.example]}
 
     @property
@@ -268,10 +271,16 @@ SomeA = Annotated[float, Measured("a", above=0)]
 
 @dataclass(frozen=True, slots=True)
 class Reader:
-    """Marks a value that is read from one string by a function that may raise UnitError."""
+    """Marks a value that is read from one string by a function that may raise ReadingError.
+
+    ``data`` is the JSON Schema of what it becomes in ``data/shop.json``.
+    """
 
     parse: Callable[[str], Any]
     example: str
+    data: Mapping[str, Any] = field(
+        default_factory=lambda: {"type": "string"}, hash=False, compare=False
+    )
 
     def __get_pydantic_core_schema__(
         self, _source: Any, _handler: GetCoreSchemaHandler
@@ -279,8 +288,10 @@ class Reader:
         return core_schema.no_info_plain_validator_function(self.read)
 
     def __get_pydantic_json_schema__(
-        self, _schema: CoreSchema, _handler: GetJsonSchemaHandler
+        self, _schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
+        if handler.mode == "serialization":
+            return dict(self.data)
         return {"type": "string", "examples": [self.example]}
 
     def read(self, value: Any) -> Any:
@@ -388,14 +399,25 @@ def _size_of(count: int, example: str) -> Callable[[str], tuple[float, ...]]:
 
 
 def _money(unit: str) -> MoneyReader:
-    return MoneyReader(lambda text: units.parse_money(text, unit), units.UNITS[unit].example)
+    per = units.UNITS[unit].symbol
+    amount = {"type": "number", "x-unit": f"currency{per}"}
+    form = {"type": "object", "properties": {"amount": amount, "currency": {"type": "string"}}}
+    example = units.UNITS[unit].example
+    return MoneyReader(lambda text: units.parse_money(text, unit), example, form)
 
 
-Size = Annotated[tuple[float, float], Reader(_size_of(2, "1200 x 600 mm"), "1200 x 600 mm")]
-Box = Annotated[
-    tuple[float, float, float], Reader(_size_of(3, "600 x 400 x 320 mm"), "600 x 400 x 320 mm")
-]
-Point = Annotated[tuple[float, float], Reader(units.parse_point, "3200, 450 mm")]
+def _lengths(count: int) -> Mapping[str, Any]:
+    items = {"type": "number", "x-unit": "mm"}
+    return {"type": "array", "items": items, "minItems": count, "maxItems": count}
+
+
+def _size(count: int, example: str) -> Reader:
+    return Reader(_size_of(count, example), example, _lengths(count))
+
+
+Size = Annotated[tuple[float, float], _size(2, "1200 x 600 mm")]
+Box = Annotated[tuple[float, float, float], _size(3, "600 x 400 x 320 mm")]
+Point = Annotated[tuple[float, float], Reader(units.parse_point, "3200, 450 mm", _lengths(2))]
 Period = Annotated[units.Period, Reader(units.parse_period, "3 months")]
 Price = Annotated[units.Money, _money("money")]
 PricePerKwh = Annotated[units.Money, _money("money_kwh")]
@@ -443,10 +465,11 @@ class Worded:
         return core_schema.no_info_plain_validator_function(_read_text)
 
     def __get_pydantic_json_schema__(
-        self, _schema: CoreSchema, _handler: GetJsonSchemaHandler
+        self, _schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
-        by_language = {"type": "object", "additionalProperties": {"type": "string"}}
-        return {"anyOf": [{"type": ["string", "integer"]}, by_language]}
+        words: Any = "string" if handler.mode == "serialization" else ["string", "integer"]
+        by_language = {"type": "object", "additionalProperties": {"type": words}}
+        return {"anyOf": [{"type": words}, by_language]}
 
 
 Text = Annotated[TextByLanguage, Worded()]
@@ -471,6 +494,12 @@ class Ref:
     """
 
     noun: str
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        shown = {**handler(schema), "x-id-of": self.noun}
+        return shown | {"examples": [FIRST_ID[self.noun]]} if "examples" in shown else shown
 
 
 @dataclass(frozen=True, slots=True)
