@@ -35,14 +35,14 @@ class Built:
         return (self.site / address).read_text(encoding="utf-8")
 
 
-def lay_out(folder: Path, shop: Mapping[str, str] | None = None, **settings: Any) -> Path:
+def lay_out(folder: Path, files: Mapping[str, str] | None = None, **settings: Any) -> Path:
     """The smallest shop's handbook, ready to build; ``settings`` go to the plugin.
 
-    ``shop`` holds files to write over the smallest shop's, as :func:`tests.small.folder_with`
+    ``files`` holds files to write over the smallest shop's, as :func:`tests.small.folder_with`
     takes them.
     """
     (folder / "content" / "shop").mkdir(parents=True)
-    folder_with(folder / "content" / "shop", **(shop or {}))
+    folder_with(folder / "content" / "shop", **(files or {}))
     config = yaml.safe_load((resource("templates") / "start" / "mkdocs.yml").read_text())
     config["plugins"] = ["search", {"benchleaf": {"as_of": AS_OF, **settings}}]
     write_config(folder, config)

@@ -37,9 +37,12 @@ def _locale() -> Locale:
 _MARKDOWN_MARKS = re.compile(r"([\\`*_{}\[\]<>#|~!&])")
 
 
+_BREAKS = re.compile(r"[ \t\r\n]+")
+
+
 def as_markdown(text: object) -> Markup:
     """Text that stands in a Markdown heading as it is, whatever marks it holds."""
-    collapsed = " ".join(str(text).split())
+    collapsed = _BREAKS.sub(" ", str(text))  # but not the narrow space before a unit
     return Markup(_MARKDOWN_MARKS.sub(lambda m: f"&#{ord(m[1])};", collapsed))
 
 
