@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import tempfile
+import textwrap
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -194,21 +195,13 @@ def test_a_junk_value_is_refused_with_an_example_that_is_taken(
 
 
 def _example_is_taken(shop: Path, name: str, path: Path_, finding: Finding) -> None:
-    shown = yaml.load(finding.example, Loader=_PlainWords)
+    tree, faults = parse_yaml("example:\n" + textwrap.indent(finding.example, "  "), "example.yml")
+    assert tree is not None and not faults
+    shown = _plain(tree)["example"]
     value = shown[0] if isinstance(shown, list) else shown[path[-1]]
     again = _load_with(shop, name, _as_text(_with(TREES[name], path, value)))
     bad = [f for f in again if f.says.startswith(_said(name, path)) and f.rule in VALUE_RULES]
     assert not bad, (finding, bad)
-
-
-class _PlainWords(yaml.SafeLoader):
-    """Reads ``16:30`` as words, as the shop's files are read."""
-
-
-_PlainWords.yaml_implicit_resolvers = {
-    first: [(tag, pattern) for tag, pattern in resolvers if "timestamp" not in tag]
-    for first, resolvers in yaml.SafeLoader.yaml_implicit_resolvers.items()
-}
 
 
 @settings(max_examples=40, deadline=None)
