@@ -217,7 +217,7 @@ def number(value: float) -> str:
 
 def safe_text(text: str) -> str:
     """Text escaped for an element or an attribute, without what XML cannot carry."""
-    return escape(_UNPRINTABLE.sub("", text), quote=True)
+    return escape(text if text.isprintable() else _UNPRINTABLE.sub("", text), quote=True)
 
 
 def path_of(points: Iterable[Point], closed: bool = False) -> str:

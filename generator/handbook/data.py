@@ -33,7 +33,7 @@ def assets(desk: Desk) -> Iterator[Asset]:
 
 
 def _file(path: str, content: object) -> Asset:
-    text = json.dumps(content, ensure_ascii=False, indent=1)
+    text = json.dumps(content, ensure_ascii=False, separators=(",", ":"))
     return Asset(path, (text + "\n").encode())
 
 

@@ -95,6 +95,10 @@ def _environment(root: str) -> Environment:
             for function in (*ORNAMENTS, *words.SENTENCES, *amounts.SENTENCES)
         },
     )
+    # Loaded once, so that no page pays for taking them in
+    env.globals.update(
+        {name: env.get_template(f"_{name}.md.j2").module for name in ("parts", "working")}
+    )
     return env
 
 
@@ -114,8 +118,7 @@ def slug(heading: object) -> str:
     return re.sub(r"[-\s]+", "-", re.sub(r"[^\w\s-]", "", plain).strip().lower())
 
 
-_BLANK_LINES = re.compile(r"\n\s*\n(?=\s*\S)")
-_HEADING = re.compile(r"\n*^(#{1,3} .*)$\n*", re.MULTILINE)
+_HEADING = ("# ", "## ", "### ")
 
 
 def _blocks_kept_whole(text: str) -> str:
@@ -123,8 +126,9 @@ def _blocks_kept_whole(text: str) -> str:
 
     Every CommonMark renderer ends an HTML block at a blank line.
     """
-    packed = _BLANK_LINES.sub("\n", text.strip())
-    return _HEADING.sub(r"\n\n\1\n\n", packed).strip() + "\n"
+    lines = (line for line in text.splitlines() if line.strip())
+    spaced = (f"\n{line}\n" if line.startswith(_HEADING) else line for line in lines)
+    return "\n".join(spaced).strip() + "\n"
 
 
 def render(template: str, path: str, **facts: Any) -> str:

@@ -5,6 +5,7 @@ Both come from the records' own types, so they cannot fall behind them.
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 from pydantic import TypeAdapter
@@ -34,6 +35,7 @@ def file_schema(noun: str) -> Schema:
     return {"$schema": DIALECT, **schema, "title": f"{noun}.yml"}
 
 
+@cache
 def data_schema() -> Schema:
     """What ``data/shop.json`` holds under ``shop``.
 
