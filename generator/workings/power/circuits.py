@@ -264,7 +264,7 @@ def motor_breaker_a(
 
 
 def _tell_motor_conductor(load: CircuitLoad, mains: Mains, ledger: Ledger) -> None:
-    circuit, factor = load.circuit, reference().limit("motor-conductor", mains.place)
+    circuit, factor = load.circuit, mains.rule_figure("motor-conductor")
     needed = motor_conductor_a((d.amps for d in load.draws), factor.middle / 100)
     carried = circuit.cable_rating_a
     most = needed if load.known else float("inf")
@@ -293,7 +293,7 @@ def _tell_motor_conductor(load: CircuitLoad, mains: Mains, ledger: Ledger) -> No
 
 
 def _tell_motor_breaker(load: CircuitLoad, mains: Mains, ledger: Ledger) -> None:
-    circuit, factor = load.circuit, reference().limit("motor-breaker", mains.place)
+    circuit, factor = load.circuit, mains.rule_figure("motor-breaker")
     most = motor_breaker_a(
         (draw.amps for draw in load.draws), factor.middle / 100, mains.row.ratings
     )

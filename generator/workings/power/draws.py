@@ -265,7 +265,8 @@ def _formula(draw: Draw) -> str:
     electric = getattr(draw.record, "electric", None)
     shaft = electric is not None and electric.of_shaft
     told = (_SHAFT_FORMULAS if shaft else _FORMULAS)[draw.connection.across]
-    if draw.character == "heater" and electric.voltage_v != draw.connection.voltage_v:
+    changed = electric is not None and electric.voltage_v != draw.connection.voltage_v
+    if draw.character == "heater" and changed:
         squared = _("power = plate's power × (supply's voltage ÷ plate's voltage)²")
         return f"{_(told)}; {squared}"
     return _(told)

@@ -41,7 +41,7 @@ class Mains:
     @property
     def continuous(self) -> Value | None:
         """The factor on loads that run for hours, None where the rule has none."""
-        return self.limit("continuous-load-factor") if self.row.rule == "nec" else None
+        return self.rule_figure("continuous-load-factor") if self.row.rule == "nec" else None
 
     @property
     def continuous_factor(self) -> float:
@@ -52,6 +52,10 @@ class Mains:
         """Whether the trade's diversity may be used at the main fuse: only where the table's
         rule is the country's own, since its factors are those of the IEC's family."""
         return self.row.rule == "iec" and self.row.rule_status != "assumption"
+
+    def rule_figure(self, key: str) -> Value:
+        """A figure of the rule its circuits are held to, which is that of the supply's country."""
+        return reference().limit(key, self.row.region)
 
     def limit(self, key: str) -> Value | None:
         """A limit for the shop's place, None where the tables have none for it."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from generator.ground.finding import Severity
@@ -164,7 +164,7 @@ def _moved(carried: Mapping[Phase, float], load: CircuitLoad, line: Phase) -> li
 
 def tell_main_fuse(phases: tuple[PhaseLoad, ...], mains: Mains, ledger: Ledger) -> None:
     """Hold what each line asks for against the main fuse; what is over is one finding."""
-    over = []
+    over, open_ = [], []
     for phase in phases:
         verdict = judged(phase.demand_a, phase.most_a, phase.fuse_a)
         working = ledger.work(
@@ -180,8 +180,12 @@ def tell_main_fuse(phases: tuple[PhaseLoad, ...], mains: Mains, ledger: Ledger) 
         )
         if verdict is Verdict.FAILS:
             over.append((phase, working))
+        elif verdict is Verdict.UNANSWERED:
+            open_.append((phase, working))
     if over:
         _find_over(over, mains, ledger)
+    if open_:
+        _ask_for_loads(open_, mains, ledger)
 
 
 def _main_formula(mains: Mains) -> str:
@@ -217,11 +221,8 @@ def _main_source(phase: PhaseLoad, mains: Mains) -> Source | None:
     return value.source_record if value else None
 
 
-def _find_over(over: Iterable[tuple[PhaseLoad, str]], mains: Mains, ledger: Ledger) -> None:
-    rows = list(over)
-    lines = named(
-        [_("{line} {demand}").format(line=p.line, demand=amps(p.demand_a)) for p, _w in rows]
-    )
+def _find_over(over: list[tuple[PhaseLoad, str]], mains: Mains, ledger: Ledger) -> None:
+    lines = named([f"{phase.line} {amps(phase.demand_a)}" for phase, _working in over])
     told = (
         _("With the usual diversity everything asks for {lines}; the main fuse is {fuse}.")
         if mains.diverse
@@ -234,7 +235,27 @@ def _find_over(over: Iterable[tuple[PhaseLoad, str]], mains: Mains, ledger: Ledg
             "Hang what may run together at the board and keep to it, or ask for a larger supply"
             " or a switch that sheds load."
         ),
-        subject="room/supply", working=rows[0][1], asks=ELECTRICIAN,
+        subject="room/supply", working=over[0][1], asks=ELECTRICIAN,
+    )  # fmt: skip
+
+
+def _ask_for_loads(open_: list[tuple[PhaseLoad, str]], mains: Mains, ledger: Ledger) -> None:
+    lines = [
+        _("{line} {least} to {most}").format(
+            line=phase.line, least=amps(phase.demand_a), most=amps(phase.most_a)
+        )
+        for phase, _working in open_
+    ]
+    unknown = dict.fromkeys(
+        share.bar.name for phase, _working in open_ for share in phase.shares
+        if share.most_a > share.asked_a + SLACK
+    )  # fmt: skip
+    says = _("Everything connected asks for {lines}; the main fuse is {fuse}.")
+    ledger.find(
+        "main-fuse-unknown", Severity.ASK, mains.own.origin_of("main_fuse_a"),
+        says.format(lines=named(lines), fuse=show(mains.fuse_a, "a")),
+        _("Have measured or read what is not known: {names}.").format(names=named(list(unknown))),
+        subject="room/supply", working=open_[0][1],
     )  # fmt: skip
 
 
