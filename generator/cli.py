@@ -35,7 +35,7 @@ _shop_option = click.option(
 
 
 @click.group()
-@click.version_option(package_name="benchleaf")
+@click.version_option(package_name="benchleaf", prog_name="benchleaf")
 def main() -> None:
     """Turn a shared plastics workshop's own YAML into its handbook.
 

@@ -1,0 +1,118 @@
+"""The commands and their exit statuses."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+import yaml
+from click.testing import CliRunner, Result
+
+from generator.cli import main
+from tests.building import ROOT, build, lay_out, names_in, read_config
+from tests.small import SMALLEST
+
+THREE = {
+    "machines": "granulator: {name: Granulator, kind: granulator, station: cuting}\n",
+    "stations": """
+cutting:
+  number: 1
+  name: Cutting
+  purpose: Cut
+  zone: work
+  at: 3000, 3200 mm
+  size: 1200 x 800
+  use: {alone: authorised}
+""",
+    "roles": "keeper: {name: Keeper, does: Opens, least_age: 18 years}\nkeeper: {name: Other}\n",
+}
+
+
+def _run(*words: str | Path) -> Result:
+    run = CliRunner().invoke(main, [str(word) for word in words])
+    assert run.exception is None or isinstance(run.exception, SystemExit), run.exception
+    return run
+
+
+def test_three_slips_in_three_files_are_told_at_once(tmp_path: Path) -> None:
+    folder = lay_out(tmp_path / "bench", THREE)
+    run = _run("check", "--shop", folder / "content" / "shop")
+    assert run.exit_code == 2
+    faults = [line for line in run.output.splitlines() if ": fault:" in line]
+    assert [line.split(": fault:")[0] for line in faults] == [
+        "machines.yml:1:59",
+        "roles.yml:2:1",
+        "stations.yml:8:9",
+    ]
+    assert run.output.count("for instance:") == 3
+
+
+def test_check_tells_of_hand_written_pages_too(tmp_path: Path) -> None:
+    folder = lay_out(tmp_path / "bench")
+    (folder / "content" / "notes.md").write_text("[=room.celing]", encoding="utf-8")
+    run = _run("check", "--shop", folder / "content" / "shop")
+    assert run.exit_code == 2
+    assert "notes.md:1:1: fault:" in run.output
+
+
+def test_check_speaks_json(tmp_path: Path) -> None:
+    folder = lay_out(tmp_path / "bench", THREE)
+    told = json.loads(_run("check", "--json", "--shop", folder / "content" / "shop").output)
+    assert {row["file"] for row in told} == {"machines.yml", "roles.yml", "stations.yml"}
+    assert {row["severity"] for row in told} == {"fault"}
+
+
+def test_a_finding_that_says_stop_has_a_status_of_its_own(tmp_path: Path) -> None:
+    pvc = "pvc: {code: PVC, name: Pipe, status: refused, why: It gives off acid}\n"
+    machines = (SMALLEST / "machines.yml").read_text("utf-8") + (
+        "  heat: {heat_up: 30 min, cool_down: 1 h, highest: 250 °C}\n"
+        "  settings: [{polymer: pvc, melt: 180 °C}]\n"
+    )
+    folder = lay_out(tmp_path / "bench", {"polymers": pvc, "machines": machines})
+    run = _run("check", "--shop", folder / "content" / "shop")
+    assert run.exit_code == 1
+    assert ": stop:" in run.output
+
+
+def test_a_folder_that_is_not_there_is_told(tmp_path: Path) -> None:
+    run = _run("check", "--shop", tmp_path / "nowhere")
+    assert run.exit_code == 2
+    assert "no shop folder" in run.output
+
+
+def test_a_new_shop_builds_as_it_is(tmp_path: Path) -> None:
+    run = _run("new", tmp_path / "mine")
+    assert run.exit_code == 0
+    assert f"cd {tmp_path / 'mine'} && mkdocs serve" in run.output
+    assert not (tmp_path / "mine" / "content" / "pictures").exists()
+    built = build(tmp_path / "mine")
+    assert built.status == 0, built.said
+    assert "index.html" in names_in(built.site)
+
+
+def test_new_writes_over_nothing(tmp_path: Path) -> None:
+    (tmp_path / "letter.txt").write_text("Dear", encoding="utf-8")
+    run = _run("new", tmp_path)
+    assert run.exit_code == 1
+    assert "is not empty" in run.output
+    assert names_in(tmp_path) == ["letter.txt"]
+
+
+def test_a_new_shop_starts_with_the_settings_of_the_demonstration(tmp_path: Path) -> None:
+    _run("new", tmp_path / "mine")
+    ours = yaml.safe_load((ROOT / "mkdocs.yml").read_text("utf-8"))
+    del ours["exclude_docs"]
+    ours["plugins"] = ["search", "benchleaf"]  # a shop's own day is today
+    assert read_config(tmp_path / "mine") == ours
+
+
+@pytest.mark.parametrize("command", ["check", "export", "new"])
+def test_every_command_explains_itself(command: str) -> None:
+    run = _run(command, "--help")
+    assert run.exit_code == 0
+    assert len(run.output.splitlines()) > 5
+
+
+def test_the_version_is_told() -> None:
+    assert _run("--version").output.startswith("benchleaf, version ")
