@@ -38,6 +38,7 @@ _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 DEEPEST = 40
 MOST_ALIASES = 20
+MOST_REPEATED = 20_000  # values that aliases stand for, all told
 _MOST_DIGITS = 18
 
 
@@ -103,8 +104,11 @@ class _Reader:
         self._text = text
         self._events: Iterator[Event] = iter(())
         self._anchors: dict[str, Any] = {}
+        self._sizes: dict[str, int] = {}
+        self._values = 0  # as if every alias were written out
         self._open: set[str] = set()
         self._aliases = 0
+        self._repeated = 0
 
     def read(self) -> Located | None:
         try:
@@ -143,6 +147,7 @@ class _Reader:
         if isinstance(event, AliasEvent):
             return self._alias(event)
         assert isinstance(event, ScalarEvent | CollectionStartEvent)
+        before = self._values
         if event.anchor:
             self._open.add(event.anchor)
         tagged = event.tag is not None and self._tag(event)
@@ -150,6 +155,7 @@ class _Reader:
         if event.anchor:
             self._open.discard(event.anchor)
             self._anchors[event.anchor] = value
+            self._sizes[event.anchor] = self._values - before
         return UNREADABLE if tagged else value
 
     def _content(self, event: ScalarEvent | CollectionStartEvent, depth: int) -> Any:
@@ -177,6 +183,7 @@ class _Reader:
         if key in mapping:
             self._duplicate(key, mapping, self._at(at))
             return
+        self._values += 1
         mapping[key] = value
         mapping.key_origins[key] = self._at(at)
         mapping.origins[key] = self._at(value_at)
@@ -188,6 +195,7 @@ class _Reader:
         while not isinstance(event := next(self._events), SequenceEndEvent):
             if isinstance(event, ScalarEvent):
                 items.written[len(items)] = event.value
+            self._values += 1
             items.append(self._node(event, depth + 1))
             items.origins.append(self._at(event))
         return items
@@ -234,7 +242,9 @@ class _Reader:
     def _alias(self, event: AliasEvent) -> Any:
         self._aliases += 1
         name = event.anchor or ""
-        if self._aliases > MOST_ALIASES:
+        self._repeated += self._sizes.get(name, 0)
+        self._values += self._sizes.get(name, 0)
+        if self._aliases > MOST_ALIASES or self._repeated > MOST_REPEATED:
             self._too_many_aliases(event)
         if name in self._open or name not in self._anchors:
             return self._lost_alias(event, itself=name in self._open)
@@ -281,9 +291,13 @@ class _Reader:
         raise _Stop
 
     def _too_many_aliases(self, event: Event) -> None:
-        says = _("The file repeats values by alias (`*`) more than {n} times.")
-        mend = _("Write the values out.")
-        self._fault("too-many-aliases", event, says.format(n=MOST_ALIASES), mend)
+        if self._aliases > MOST_ALIASES:
+            says = _("The file repeats values by alias (`*`) more than {n} times.")
+            says = says.format(n=MOST_ALIASES)
+        else:
+            says = _("What aliases (`*`) repeat comes to more than {n} values.")
+            says = says.format(n=MOST_REPEATED)
+        self._fault("too-many-aliases", event, says, _("Write the values out."))
         raise _Stop
 
     def _lost_alias(self, event: AliasEvent, *, itself: bool) -> Any:

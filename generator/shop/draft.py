@@ -11,11 +11,11 @@ from typing import Any, TypeVar, cast
 
 from babel import Locale
 
-from generator.shop.faults import Place, value_at
 from generator.shop.fields import LANGUAGE_PATTERN, Record
 from generator.shop.folder import NOUNS, Written
 from generator.shop.logs import ReadLogs
 from generator.shop.names import SINGLETONS
+from generator.shop.place import Place, value_at
 from generator.shop.records.identity import Identity
 from generator.shop.records.logs import Logs
 from generator.shop.records.people import Hours

@@ -259,6 +259,7 @@ Lx = Annotated[float, Measured("lx", least=0)]
 Percent = Annotated[float, Measured("percent", least=0, most=100)]
 # What must be more than nothing, because something is divided by it or stands on it
 SomeMm = Annotated[float, Measured("mm", above=0, most=1_000_000)]
+SomeMin = Annotated[float, Measured("min", above=0)]
 SomeMm2 = Annotated[float, Measured("mm2", above=0)]
 SomeCm2 = Annotated[float, Measured("cm2", above=0)]
 SomeCm3 = Annotated[float, Measured("cm3", above=0)]

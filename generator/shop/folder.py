@@ -16,6 +16,7 @@ from generator.ground.wording import _
 from generator.ground.yamlfile import Located, read_yaml
 from generator.shop.examples import as_yaml, group_example
 from generator.shop.names import FIRST_ID, SINGLETONS, listed, short
+from generator.shop.place import capped
 from generator.shop.shapes import ByIds, Group, keys_of, shape_at
 from generator.shop.shop import Shop
 
@@ -87,7 +88,8 @@ def _is_noun_folder(folder: Path, noun: str, names: Sequence[str]) -> bool:
 
 def _add_file(folder: Path, name: str, noun: str, written: Written) -> None:
     tree, faults = read_yaml(folder / name, _printable(name))
-    written.faults.extend(_with_own_example(fault, noun) for fault in faults)
+    told = capped((_with_own_example(fault, noun) for fault in faults), _printable(name))
+    written.faults.extend(told)
     if tree is None:
         written.broken.add(noun)
     elif noun in written.trees:

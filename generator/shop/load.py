@@ -6,6 +6,7 @@ import gc
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from itertools import groupby, islice
 from pathlib import Path
 from typing import Any
 
@@ -15,11 +16,12 @@ from generator.ground.finding import Finding, in_file_order
 from generator.ground.units import ReadingError
 from generator.ground.yamlfile import Located
 from generator.shop.draft import Draft
-from generator.shop.faults import Place, faults_of
+from generator.shop.faults import faults_of
 from generator.shop.fields import Record, read_id
 from generator.shop.folder import read_folder
 from generator.shop.logs import read_logs
-from generator.shop.names import SINGLETONS
+from generator.shop.names import SINGLETONS, file_of
+from generator.shop.place import MOST_FAULTS, Place, capped
 from generator.shop.references import References
 from generator.shop.rules import RULES
 from generator.shop.shapes import ByIds
@@ -61,7 +63,7 @@ def _no_collecting() -> Iterator[None]:
 def _load(folder: Path) -> Loaded:
     draft, faults = read_draft(folder)
     for rule in RULES:
-        faults += rule(draft)
+        faults += islice(rule(draft), MOST_FAULTS)
     shop = None if faults else draft.whole()
     return Loaded(shop, in_file_order(dict.fromkeys(faults)))
 
@@ -76,10 +78,17 @@ def read_draft(folder: Path) -> tuple[Draft, list[Finding]]:
 
 def _read_records(draft: Draft) -> Iterator[Finding]:
     references = References(draft.known)
-    for place in draft.places():
+    for noun, places in groupby(draft.places(), key=lambda place: place.noun):
+        yield from capped(_faults_of_noun(places, draft, references), file_of(noun))
+    yield from references.faults_of_unwritten()
+
+
+def _faults_of_noun(
+    places: Iterator[Place], draft: Draft, references: References
+) -> Iterator[Finding]:
+    for place in places:
         yield from _read_record(place, draft)
         yield from references.faults_in(place)
-    yield from references.faults_of_unwritten()
 
 
 def _read_record(place: Place, draft: Draft) -> Iterator[Finding]:

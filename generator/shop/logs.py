@@ -8,6 +8,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import MISSING, dataclass, fields
 from functools import cache
+from itertools import islice
 from pathlib import Path
 from types import NoneType
 from typing import Annotated, Any, Literal, get_args, get_origin, get_type_hints
@@ -16,14 +17,14 @@ from pydantic_core import PydanticCustomError
 
 from generator.ground.csvfile import CsvRow, parse_number, read_csv
 from generator.ground.finding import Finding, Severity
-from generator.ground.nearest import nearest
 from generator.ground.origin import Origin
 from generator.ground.units import ReadingError
-from generator.ground.wording import _, ngettext
-from generator.shop.fields import Plain, Ref, described, read_clock, read_day
-from generator.shop.names import ONE_OF, file_of, listed, short
+from generator.ground.wording import ngettext
+from generator.shop.fields import Plain, Ref, read_clock, read_day
+from generator.shop.meant import no_such_id, no_such_word
+from generator.shop.place import MOST_FAULTS, capped
 from generator.shop.records import logs as rows
-from generator.shop.references import Known, meant
+from generator.shop.references import Known
 
 LOGS: Mapping[str, type] = {
     "weigh_ins": rows.WeighIn,
@@ -108,13 +109,9 @@ def _number(plain: Plain) -> Callable[[str], float]:
 
 def _choice(words: tuple[str, ...]) -> Callable[[str], str]:
     def read(text: str) -> str:
-        if text in words:
-            return text
-        guess = nearest(text, words)
-        says = _("{value} is not one of the words known here.").format(value=described(text))
-        known = _("It can be {words}.").format(words=listed(words, _("or")))
-        mend = f"{_('Did you mean `{guess}`?').format(guess=guess)} {known}" if guess else known
-        raise ReadingError(says, mend, guess or words[0])
+        if text not in words:
+            raise no_such_word(text, words)
+        return text
 
     return read
 
@@ -144,7 +141,7 @@ def read_logs(folder: Path, known: Known) -> ReadLogs:
         if os.path.lexists(folder / file_of_log(log)):
             reader = _LogReader(log, row, known)
             read[log] = reader.read(folder)
-            faults += reader.faults
+            faults += capped(reader.faults, file_of_log(log))
             cells |= reader.cells
     return ReadLogs(rows.Logs(**read), faults, cells)
 
@@ -165,7 +162,7 @@ class _LogReader:
         self.faults += faults
         self.cells = {line.origin: line for line in lines}
         made = [self._made(line, columns) for line in lines]
-        self.faults += self._faults_of_lost()
+        self.faults += islice(self._faults_of_lost(), MOST_FAULTS)
         return tuple(row for row in made if row is not None)
 
     def _made(self, line: CsvRow, columns: tuple[Column, ...]) -> Any:
@@ -194,19 +191,11 @@ class _LogReader:
     def _faults_of_lost(self) -> Iterator[Finding]:
         """An id that leads nowhere is one fault, however many rows repeat it."""
         for (column, text), origins in self._lost.items():
-            ids = list(self._known.ids(column.noun))
-            says = _("`{id}` is not {one_of} in {file}.").format(
-                id=short(text), one_of=_(ONE_OF[column.noun]), file=file_of(column.noun)
-            )
-            if len(origins) > 1:
-                more = ngettext(
-                    "{n} more row says so.", "{n} more rows say so.", len(origins) - 1
-                ).format(n=len(origins) - 1)
-                says = f"{says} {more}"
-            guess = nearest(text, ids)
-            mend = meant(guess, ids) if ids else _("None is written yet.")
-            right = guess or next(iter(ids), "")
-            error = ReadingError(says, mend, right)
+            error = no_such_id(text, column.noun, self._known.ids(column.noun))
+            more = len(origins) - 1
+            if more:
+                again = ngettext("{n} more row says so.", "{n} more rows say so.", more)
+                error.says = f"{error.says} {again.format(n=more)}"
             yield self._finding("unknown-id", origins[0], column.name, error)
 
     def _finding(self, rule: str, origin: Origin, column: str, error: ReadingError) -> Finding:

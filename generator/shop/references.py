@@ -8,24 +8,24 @@ The same walk holds texts to the shop's languages and prices to its currency.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from functools import cached_property, lru_cache
 from typing import Any
 
 from generator.ground.finding import Finding
-from generator.ground.nearest import nearest
 from generator.ground.wording import _, ngettext
 from generator.ground.yamlfile import Located
 from generator.reference import reference
 from generator.shop.examples import example
-from generator.shop.faults import Path, Place, in_currency, last_key, led, unreadable
 from generator.shop.fields import ID_PATTERN, MoneyReader, Record
 from generator.shop.folder import Written, file_example
-from generator.shop.names import ONE_OF, file_of, listed, short
+from generator.shop.meant import no_such_id
+from generator.shop.names import file_of, listed, short
+from generator.shop.place import Path, Place, in_currency, last_key, led, unreadable
 from generator.shop.shapes import ByIds, Group, ListOf, Shape, Value, keys_of
 
-_FEW = 12
+_FEW = 12  # ids, more are only counted
 
 
 class Known:
@@ -98,7 +98,7 @@ class References:
         if "reference" not in shape.noun and not ID_PATTERN.fullmatch(value):
             return  # said already: it is no id at all
         if ids:
-            yield unknown_id(place, path, value, shape.noun, list(ids))
+            yield place.lost(path, no_such_id(value, shape.noun, ids))
         else:
             self._unwritten[shape.noun].append((place, path, value))
 
@@ -140,27 +140,6 @@ def _tells(shape: Shape) -> bool:
 
 
 # --- ids ---------------------------------------------------------------------------------------
-
-
-def unknown_id(place: Place, path: Path, value: str, noun: str, ids: Sequence[str]) -> Finding:
-    """The id at ``path`` leads nowhere: the nearest there is, or all of a few."""
-    if noun.startswith("reference."):
-        says = _("`{id}` is not {one_of}.")
-    else:
-        says = _("`{id}` is not {one_of} in {file}.")
-    says = says.format(id=short(value), one_of=_(ONE_OF[noun]), file=file_of(noun))
-    guess = nearest(value, ids)
-    right = led(path, guess or ids[0])
-    return place.finding("unknown-id", path, says, meant(guess, ids), right)
-
-
-def meant(guess: str | None, ids: Sequence[str]) -> str:
-    """Which one was meant, or what there is to choose from."""
-    if guess:
-        return _("Did you mean `{guess}`?").format(guess=guess)
-    if len(ids) <= _FEW:
-        return _("Written there: {ids}.").format(ids=listed(ids))
-    return _("Name one of the {n} there, or write it there first.").format(n=len(ids))
 
 
 def _unwritten(place: Place, path: Path, noun: str, ids: list[str]) -> Finding:
@@ -207,7 +186,14 @@ def _without_first(place: Place, path: Path, value: Located) -> Finding:
     shape = place.shape(path)
     assert shape is not None
     words = example(shape, place.owner(path), last_key(path), place.ids)
-    return place.finding("language", path, says, _("Add it."), led(path, {first: words, **value}))
+    return place.finding(
+        "language", path, says, _("Add it."), led(path, {first: words, **_said(value)})
+    )
+
+
+def _said(value: Located) -> dict[str, str]:
+    """The words of a text by language, as short as an example may be."""
+    return {code: short(words) for code, words in value.items() if isinstance(words, str)}
 
 
 def _unlisted(place: Place, path: Path, code: str, value: Located) -> Finding:
@@ -215,7 +201,7 @@ def _unlisted(place: Place, path: Path, code: str, value: Located) -> Finding:
     mend = _("Correct it, or add it to `languages` in shop.yml.")
     says = says.format(code=short(code), languages=listed(place.languages))
     free = next((known for known in place.languages if known not in value), place.languages[0])
-    right = led((*path, free), value[code])
+    right = led((*path, free), _said(value).get(code, "…"))
     return place.finding("language", (*path, code), says, mend, right)
 
 

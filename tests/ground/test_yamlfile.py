@@ -374,3 +374,12 @@ def test_no_bytes_end_in_a_traceback(tmp_path_factory: pytest.TempPathFactory, d
     path.write_bytes(data)
     shop, faults = read_yaml(path, "junk.yml")
     assert shop is not None or faults
+
+
+def test_a_few_aliases_that_repeat_much_are_stopped() -> None:
+    """Each repeats the one before twice: few aliases, and a million values."""
+    lines = [f"a0: &a0 [{', '.join(['x'] * 1000)}]"]
+    lines += [f"a{n}: &a{n} [*a{n - 1}, *a{n - 1}]" for n in range(1, 10)]
+    tree, faults = parse_yaml("\n".join(lines), "bomb.yml")
+    assert tree is None
+    assert [(f.rule, f.origin.line) for f in faults] == [("data.too-many-aliases", 5)]

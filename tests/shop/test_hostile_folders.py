@@ -10,8 +10,14 @@ from pathlib import Path
 import pytest
 
 from generator.ground.report import as_json, as_terminal
+from generator.ground.wording import PSEUDO, use
 from generator.shop.load import load_shop
+from generator.shop.place import MOST_FAULTS
 from tests import shops
+
+
+def _expected(name: str) -> str:
+    return (shops.HERE / name / shops.EXPECTED).read_text(encoding="utf-8")
 
 
 @pytest.fixture
@@ -119,3 +125,28 @@ def test_loading_leaves_the_folder_as_it_was(folder: Path) -> None:
 def test_the_same_folder_gives_the_same_faults(folder: Path) -> None:
     shutil.copytree(shops.HERE / "keys", folder, dirs_exist_ok=True)
     assert load_shop(folder).findings == load_shop(folder).findings
+
+
+def test_of_very_many_faults_the_first_are_told(folder: Path) -> None:
+    """Nobody reads more at once, and looking for them all would take minutes."""
+    stations = "".join(f"Station {n}: {{hieght: {n}, ziel: a, use: b}}\n" for n in range(20_000))
+    (folder / "stations.yml").write_text(stations)
+    keys = "".join(f"      key{n}: 1\n" for n in range(20_000))
+    (folder / "polymers.yml").write_text(f"pp:\n  own:\n{keys}")
+    rows = "".join(f"2026-13-{n:02},donor{n},pp,1.250\n" for n in range(5_000))
+    (folder / "weigh-ins.csv").write_text(f"date,donor,polymer,kg\n{rows}")
+    findings = load_shop(folder).findings
+    for name in ("stations.yml", "polymers.yml", "weigh-ins.csv"):
+        told = [finding for finding in findings if finding.origin.file == name]
+        assert len(told) == MOST_FAULTS + 1
+        assert told[0].rule == "data.more-faults" and told[0].origin.line == 0
+
+
+@pytest.mark.parametrize("name", [n for n in shops.names() if "fault:" in _expected(n)])
+def test_every_sentence_of_a_fault_goes_through_the_catalogue(name: str) -> None:
+    """In the pseudo-language no sentence stands as it is written in the code."""
+    with use(PSEUDO):
+        told = shops.report(name)
+    plain = shops.report(name)
+    assert told != plain
+    assert not set(told.split("\n")) & {line for line in plain.split("\n") if " fault: " in line}

@@ -28,6 +28,7 @@ from generator.shop.fields import (
     S,
     Size,
     SomeMgh,
+    SomeMin,
     SomeMm,
     SomeV,
     Text,
@@ -205,7 +206,7 @@ class Capacity(Record):
 class HeatTimes(Record):
     """How long it takes to be ready and to be cold again."""
 
-    heat_up_min: Min
+    heat_up_min: SomeMin
     soak_min: Min = 0.0
     """After the set point is shown, before the first shot."""
     cool_down_min: Min

@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.ground.finding import Finding
-from generator.ground.nearest import nearest
 from generator.ground.units import show_number
 from generator.ground.wording import _
 from generator.reference import identify
 from generator.shop.draft import Draft
-from generator.shop.faults import led
+from generator.shop.meant import among
 from generator.shop.names import short
 from generator.shop.records.material import Blend, Polymer
-from generator.shop.references import meant
 
 SHARE_TOLERANCE_PERCENT = 0.1
 
@@ -40,17 +38,14 @@ def blend_colours(draft: Draft) -> Iterator[Finding]:
         for n, part in enumerate(blend.parts):
             if part.colour is None or part.polymer not in draft.known.ids("polymers"):
                 continue
-            there = list(draft.known.under("polymers", part.polymer, "colours"))
-            if part.colour in there:
-                continue
-            path = ("parts", n, "colour")
-            guess = nearest(part.colour, there)
-            says = _("`{id}` is not a colour of the polymer `{polymer}`.").format(
-                id=part.colour, polymer=part.polymer
-            )
-            mend = meant(guess, there) if there else _("It has none yet: write it in polymers.yml.")
-            right = led(path, guess or there[0]) if there else ""
-            yield draft.place("blends", key).finding("unknown-id", path, says, mend, right)
+            there = draft.known.under("polymers", part.polymer, "colours")
+            if part.colour not in there:
+                says = _("`{id}` is not a colour of the polymer `{polymer}`.")
+                says = says.format(id=part.colour, polymer=part.polymer)
+                error = among(
+                    says, part.colour, there, _("It has none yet: write it in polymers.yml.")
+                )
+                yield draft.place("blends", key).lost(("parts", n, "colour"), error)
 
 
 def blend_shares(draft: Draft) -> Iterator[Finding]:

@@ -6,13 +6,12 @@ import datetime as dt
 from collections.abc import Iterator
 
 from generator.ground.finding import Finding
-from generator.ground.nearest import nearest
 from generator.ground.wording import _, ngettext
 from generator.shop.draft import Draft
-from generator.shop.faults import Path, led
+from generator.shop.meant import among
 from generator.shop.names import short
+from generator.shop.place import Path
 from generator.shop.records.people import Role, Session
-from generator.shop.references import meant
 from generator.shop.rules.shared import circles, in_words
 
 _WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -82,15 +81,13 @@ def learners(draft: Draft) -> Iterator[Finding]:
 def activity_ids(draft: Draft) -> Iterator[Finding]:
     """What an activity comes after, and what a timetable names, are activities of the session."""
     for key, session in draft.of(Session).items():
-        there = list(draft.known.under("sessions", key, "activities"))
+        there = draft.known.under("sessions", key, "activities")
         for path, id_ in _named_activities(session):
             if id_ in there:
                 continue
-            guess = nearest(id_, there)
             says = _("`{id}` is not an activity of this session.").format(id=short(id_))
-            right = led(path, guess or there[0]) if there else ""
-            mend = meant(guess, there) if there else _("It has none.")
-            yield draft.place("sessions", key).finding("unknown-id", path, says, mend, right)
+            error = among(says, id_, there, _("It has none."))
+            yield draft.place("sessions", key).lost(path, error)
 
 
 def _named_activities(session: Session) -> Iterator[tuple[Path, str]]:

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.ground.finding import Finding
-from generator.ground.nearest import nearest
 from generator.ground.wording import _, ngettext
 from generator.reference import Supply, reference
 from generator.shop.draft import Draft
-from generator.shop.faults import led
+from generator.shop.meant import among
 from generator.shop.names import listed, short
+from generator.shop.place import led
 from generator.shop.records.machines import Electric, Machine
-from generator.shop.references import meant
 from generator.shop.rules.shared import doubles
 
 _COUNT = {"one": 1, "two": 2, "three": 3}
@@ -113,17 +112,13 @@ def outlets(draft: Draft) -> Iterator[Finding]:
     for key, electric in _electric(draft):
         if electric.outlet is None or electric.circuit not in draft.known.ids("room.circuits"):
             continue
-        there = list(draft.known.under("room", "circuits", electric.circuit, "outlets"))
-        if electric.outlet in there:
-            continue
-        path = ("electric", "outlet")
-        guess = nearest(electric.outlet, there)
-        says = _("`{id}` is not an outlet of the circuit `{circuit}`.").format(
-            id=short(electric.outlet), circuit=electric.circuit
-        )
-        mend = meant(guess, there) if there else _("The circuit has none: write it in room.yml.")
-        right = led(path, guess or there[0]) if there else ""
-        yield draft.place("machines", key).finding("unknown-id", path, says, mend, right)
+        there = draft.known.under("room", "circuits", electric.circuit, "outlets")
+        if electric.outlet not in there:
+            says = _("`{id}` is not an outlet of the circuit `{circuit}`.")
+            says = says.format(id=short(electric.outlet), circuit=electric.circuit)
+            otherwise = _("The circuit has none: write it in room.yml.")
+            error = among(says, electric.outlet, there, otherwise)
+            yield draft.place("machines", key).lost(("electric", "outlet"), error)
 
 
 RULES = (circuit_phases, supply_profile, supply_phases, machine_phases, outlets)

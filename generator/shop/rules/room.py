@@ -13,7 +13,7 @@ from generator.ground.finding import Finding
 from generator.ground.units import show
 from generator.ground.wording import _
 from generator.shop.draft import Draft
-from generator.shop.faults import Path, Place
+from generator.shop.place import Path, Place
 from generator.shop.records.room import Room
 from generator.shop.records.stations import Station
 

@@ -8,7 +8,7 @@ from generator.ground.finding import Finding
 from generator.ground.units import show
 from generator.ground.wording import _
 from generator.shop.draft import Draft
-from generator.shop.faults import Path
+from generator.shop.place import Path
 from generator.shop.records.machines import Machine
 from generator.shop.records.people import Stage
 from generator.shop.records.stations import Station

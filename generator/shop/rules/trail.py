@@ -7,11 +7,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.ground.finding import Finding, Severity
-from generator.ground.nearest import nearest
 from generator.ground.wording import _
 from generator.shop.draft import Draft
+from generator.shop.meant import among
 from generator.shop.names import short
-from generator.shop.references import meant
 from generator.shop.rules.shared import circles, doubles, in_words
 
 
@@ -33,9 +32,8 @@ class _At:
 
     def lost(self, says: str, id_: str, there: Collection[str], otherwise: str) -> Finding:
         """An id that is not among those there; ``otherwise`` is said where there are none."""
-        guess = nearest(id_, there)
-        mend = meant(guess, list(there)) if there else otherwise
-        return self.fault("unknown-id", says, mend, guess or next(iter(there), ""))
+        error = among(says, id_, there, otherwise)
+        return self.fault("unknown-id", error.says, error.mend, error.example)
 
 
 def batch_labels(draft: Draft) -> Iterator[Finding]:
