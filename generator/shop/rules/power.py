@@ -80,14 +80,12 @@ def machine_phases(draft: Draft) -> Iterator[Finding]:
             continue  # what the circuit has is in doubt
         if _COUNT[electric.phases] <= len(circuit.phases):
             continue
-        says = ngettext(
-            "It needs {needs} phases, and its circuit `{circuit}` has {n}.",
-            "It needs {needs} phases, and its circuit `{circuit}` has {n}.",
-            len(circuit.phases),
-        ).format(needs=_COUNT[electric.phases], circuit=electric.circuit, n=len(circuit.phases))
-        fitting = _circuit_with(draft, _COUNT[electric.phases])
+        needs, has = _COUNT[electric.phases], len(circuit.phases)
+        says = _("It needs {needs} phases, and its circuit `{circuit}` has {n}.")
+        says = says.format(needs=needs, circuit=electric.circuit, n=has)
+        fitting = _circuit_with(draft, needs)
         mend = _("Correct `phases`, or name a circuit that has them.")
-        right = f"circuit: {fitting}" if fitting else f"phases: {_words(len(circuit.phases))}"
+        right = f"circuit: {fitting}" if fitting else f"phases: {_words(has)}"
         path = ("electric", "circuit" if fitting else "phases")
         yield draft.place("machines", key).finding("phases", path, says, mend, right)
 
