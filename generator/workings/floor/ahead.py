@@ -1,0 +1,83 @@
+"""What lies straight ahead of a face, and how far off."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import shapely
+from shapely import Polygon
+
+from generator.workings.floor.standing import TOUCHING_MM, Standing, Thing, along, points_of
+from generator.workings.footprint import Point, Ring
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """A straight edge that looks one way: its middle, the unit vector ahead, its width [mm]."""
+
+    middle: Point
+    ahead: Point
+    width_mm: float
+
+    def strip(self, length_mm: float, inset_mm: float = 0.0) -> Ring:
+        """The floor straight ahead, as wide as the face less an inset at each end [mm]."""
+        half = self.width_mm / 2 - inset_mm
+        across = (-self.ahead[1], self.ahead[0])
+        right = along(self.middle, across, -half)
+        left = along(self.middle, across, half)
+        return (
+            right,
+            left,
+            along(left, self.ahead, length_mm),
+            along(right, self.ahead, length_mm),
+        )
+
+    def distance_mm(self, points: Iterable[Point]) -> float:
+        """How far ahead the nearest of some points is [mm]."""
+        x0, y0 = self.middle
+        return min((x - x0) * self.ahead[0] + (y - y0) * self.ahead[1] for x, y in points)
+
+
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """The first thing ahead of a face (None for a wall) and how far off it is [mm]."""
+
+    free_mm: float
+    thing: Thing | None
+    hit: Polygon | None
+    """The part of it that stands ahead."""
+
+
+def look_ahead(standing: Standing, face: Face, passing: Iterable[str] = ()) -> Ahead:
+    """Look straight ahead of a face until something stands there.
+
+    Parameters
+    ----------
+    standing
+        The room with everything in it.
+    face
+        Where to look from. What only touches the strip ahead from the side is not ahead.
+    passing
+        Records to look through, such as the station whose face it is.
+    """
+    strip = Polygon(face.strip(_across(standing), TOUCHING_MM))
+    things = [t for t in standing.near(strip) if t.subject not in set(passing)]
+    pieces: list[tuple[shapely.Geometry, Thing | None]] = [
+        (strip.intersection(t.polygon), t) for t in things
+    ]
+    pieces.append((strip.difference(standing.room), None))
+    found = [_ahead(face, piece, thing) for piece, thing in pieces if not shapely.is_empty(piece)]
+    return min(found, key=lambda ahead: (round(ahead.free_mm, 3), ahead.thing is None))
+
+
+def _ahead(face: Face, piece: shapely.Geometry, thing: Thing | None) -> Ahead:
+    free = face.distance_mm(points_of(piece))
+    hit = piece if isinstance(piece, Polygon) else None
+    return Ahead(max(free, 0.0), thing, hit)
+
+
+def _across(standing: Standing) -> float:
+    """Farther than anything in the room is from anything else [mm]."""
+    x0, y0, x1, y1 = standing.room.bounds
+    return (x1 - x0) + (y1 - y0)

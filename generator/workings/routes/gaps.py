@@ -1,0 +1,445 @@
+"""Where the floor is narrow: every place where a widening body would first be stopped.
+
+Take the distance from each point of the floor to whatever is nearest. Between two obstacles it
+is smallest along the way at the middle of a gap: a line from corner to corner, or from a corner
+square to a face, whose circle holds nothing else. Those lines never cross, and they cut the
+floor into cells inside which nothing is narrower than the lines a body came in by. So the
+widest body that can go from one place to another is found on the cells alone, exactly: no grid,
+no trial widths.
+"""
+
+from __future__ import annotations
+
+import heapq
+import math
+from collections import defaultdict
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import pairwise
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+from shapely import MultiLineString, Polygon, STRtree
+
+from generator.workings.floor.lengths import falls_short
+from generator.workings.floor.standing import TOUCHING_MM, Standing, Thing
+from generator.workings.footprint import Point
+
+Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
+
+_SAME_MM = 1e-3
+_FLAT = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """A narrow place.
+
+    ``ends`` are its two end points [mm] on ``things`` (None is a wall), ``width_mm`` what lies
+    between them. Where two things touch and so close a way, the width is 0.
+    """
+
+    ends: tuple[Point, Point]
+    width_mm: float
+    things: tuple[Thing | None, Thing | None]
+
+    @property
+    def middle(self) -> Point:
+        """Where a body as wide as the gap has its own middle [mm]."""
+        (ax, ay), (bx, by) = self.ends
+        return ((ax + bx) / 2, (ay + by) / 2)
+
+    @property
+    def pair(self) -> frozenset[str]:
+        """The records on its two sides, the same for all gaps between the same two."""
+        return frozenset(thing.subject if thing else "room" for thing in self.things)
+
+    def lets_pass(self, width_mm: float) -> bool:
+        """Whether a body goes through."""
+        return not falls_short(self.width_mm, width_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way through the cells: the gaps it goes through, in order, and the cells before and
+    after each."""
+
+    gaps: tuple[Gap, ...]
+    cells: tuple[int, ...]
+
+    @property
+    def narrowest(self) -> Gap | None:
+        """The tightest gap of the way, None where it goes through none."""
+        return min(self.gaps, key=lambda gap: round(gap.width_mm, 2), default=None)
+
+
+class Narrows:
+    """All gaps of a floor and the cells between them.
+
+    Parameters
+    ----------
+    standing
+        The room with everything in it.
+    """
+
+    def __init__(self, standing: Standing) -> None:
+        self._standing = standing
+        outline = _Outline(standing.floor)
+        chords = _gaps(outline)
+        cells, sides = _cells(outline, chords)
+        self.cells = tuple(cells)
+        self._tree = STRtree(self.cells)
+        open_gaps = _named(standing, [chord.ends(outline) for chord in chords])
+        links = [(gap, *sides[n]) for n, gap in enumerate(open_gaps)]
+        self._links = [*links, *self._closed()]
+        self.gaps = tuple(open_gaps)
+
+    @cached_property
+    def _doors(self) -> dict[int, list[tuple[Gap, int]]]:
+        """The gaps out of each cell, with the cell beyond."""
+        out: dict[int, list[tuple[Gap, int]]] = defaultdict(list)
+        for gap, one, other in self._links:
+            out[one].append((gap, other))
+            out[other].append((gap, one))
+        return out
+
+    def _closed(self) -> Iterator[tuple[Gap, int, int]]:
+        """Gaps of no width: where things touch and part the floor in two."""
+        if len(self._standing.floor) < 2:
+            return
+        part_of = [self._part(cell) for cell in self.cells]
+        for gap in _contacts(self._standing):
+            near = self._tree.query(shapely.Point(gap.middle).buffer(2 * TOUCHING_MM), "intersects")
+            beside = sorted({part_of[cell]: int(cell) for cell in sorted(near)}.values())
+            yield from ((gap, beside[0], other) for other in beside[1:])
+
+    def _part(self, cell: Polygon) -> int:
+        inside = cell.representative_point()
+        return next(i for i, p in enumerate(self._standing.floor) if p.intersects(inside))
+
+    def cell_at(self, point: Point) -> int | None:
+        """The cell a point lies in, None where it is not on the floor."""
+        spot = shapely.Point(point)
+        found = self._tree.query(spot, predicate="dwithin", distance=_SAME_MM * 10)
+        return int(found[0]) if len(found) else None
+
+    def cells_in(self, start: int, area: Polygon, width_mm: float) -> frozenset[int]:
+        """The cells that a body of a width enters from one without leaving an area."""
+        found, ahead = {start}, [start]
+        while ahead:
+            for gap, beyond in self._doors[ahead.pop()]:
+                within = area.intersects(shapely.Point(gap.middle))
+                if beyond not in found and within and gap.lets_pass(width_mm):
+                    found.add(beyond)
+                    ahead.append(beyond)
+        return frozenset(found)
+
+    def widest(self, starts: Iterable[int], goals: Container[int]) -> Way | None:
+        """The way that lets the widest body through from one of some cells to one of others.
+
+        None where no way leads there at all. Of ways equally wide it is a short one.
+        """
+        return self._search(starts, goals, _Cost.widened)
+
+    def least_widening(
+        self, starts: Iterable[int], goals: Container[int], width_mm: float
+    ) -> Way | None:
+        """The way that needs the least moving about until a body of a width could go it."""
+        return self._search(starts, goals, lambda cost, gap: cost.mended(gap, width_mm))
+
+    def _search(
+        self, starts: Iterable[int], goals: Container[int], on: Callable[[_Cost, Gap], _Cost]
+    ) -> Way | None:
+        """Dijkstra's search over the cells, with a cost that never falls along the way."""
+        best = {start: _Cost() for start in starts}
+        came: dict[int, tuple[int, Gap]] = {}
+        queue = [(_Cost(), start) for start in sorted(best)]
+        while queue:
+            cost, cell = heapq.heappop(queue)
+            if cell in goals:
+                return _way_back(cell, came)
+            if best[cell] < cost:
+                continue
+            for gap, beyond in self._doors[cell]:
+                new = on(cost, gap)
+                if beyond not in best or new < best[beyond]:
+                    best[beyond], came[beyond] = new, (cell, gap)
+                    heapq.heappush(queue, (new, beyond))
+        return None
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class _Cost:
+    """What is least wanted first, then the length through the middles of the gaps [mm]."""
+
+    worst: float = -math.inf
+    length: float = 0.0
+    last: Point | None = field(default=None, compare=False)
+
+    def widened(self, gap: Gap) -> _Cost:
+        return _Cost(max(self.worst, -round(gap.width_mm, 2)), self._to(gap), gap.middle)
+
+    def mended(self, gap: Gap, width_mm: float) -> _Cost:
+        short = 0.0 if gap.lets_pass(width_mm) else round(width_mm - gap.width_mm, 2)
+        return _Cost(max(self.worst, 0.0) + short, self._to(gap), gap.middle)
+
+    def _to(self, gap: Gap) -> float:
+        return self.length + (math.dist(self.last, gap.middle) if self.last else 0.0)
+
+
+def _named(standing: Standing, ends: Sequence[tuple[Point, Point]]) -> list[Gap]:
+    """Gaps with the things their ends lie on."""
+    things = standing.at_all([point for pair in ends for point in pair])
+    pairs = zip(things[::2], things[1::2], strict=True)
+    return [Gap(e, math.dist(*e), pair) for e, pair in zip(ends, pairs, strict=True)]
+
+
+def _way_back(cell: int, came: dict[int, tuple[int, Gap]]) -> Way:
+    gaps, cells = [], [cell]
+    while cell in came:
+        cell, gap = came[cell]
+        gaps.append(gap)
+        cells.append(cell)
+    return Way(tuple(reversed(gaps)), tuple(reversed(cells)))
+
+
+def _contacts(standing: Standing) -> Iterator[Gap]:
+    """Where things touch each other or a wall, as gaps of no width."""
+    grown = [t.polygon.buffer(TOUCHING_MM, join_style="mitre") for t in standing.things]
+    tree = STRtree(grown)
+    for i, j in tree.query(grown, predicate="intersects").T.tolist():
+        if i < j:
+            pair = (standing.things[i], standing.things[j])
+            yield from _closed_at(grown[i].intersection(grown[j]), pair)
+    outside = standing.room.exterior.buffer(TOUCHING_MM, cap_style="flat")
+    for thing, shape in zip(standing.things, grown, strict=True):
+        yield from _closed_at(shape.intersection(outside), (thing, None))
+
+
+def _closed_at(
+    contact: shapely.Geometry, things: tuple[Thing | None, Thing | None]
+) -> Iterator[Gap]:
+    """A closed gap at each corner of where two things meet: its ends are where floor may be."""
+    corners = shapely.get_coordinates(contact)
+    for x, y in corners.tolist():
+        yield Gap(((x, y), (x, y)), 0.0, things)
+
+
+# --- corners and faces as arrays -----------------------------------------------------------------
+
+
+class _Outline:
+    """The edge of the floor as arrays: the floor lies to the left of every face.
+
+    ``at`` [n, 2] are the corners, ``before`` and ``after`` the numbers of the corners beside
+    each; face n runs from corner n to the next. ``juts`` marks corners that jut into the floor.
+    """
+
+    def __init__(self, floor: Sequence[Polygon]) -> None:
+        rings = [np.asarray(r.coords)[:-1] for p in floor for r in (p.exterior, *p.interiors)]
+        self.at: Floats = np.concatenate(rings) if rings else np.empty((0, 2))
+        firsts = np.cumsum([0, *(len(ring) for ring in rings)])
+        numbers = [np.arange(a, b) for a, b in pairwise(firsts.tolist())]
+        self.before: Ints = _joined([np.roll(n, 1) for n in numbers])
+        self.after: Ints = _joined([np.roll(n, -1) for n in numbers])
+        self.along: Floats = self.at[self.after] - self.at
+        arriving = self.at - self.at[self.before]
+        turn = _cross(arriving, self.along)
+        scale = np.hypot(*arriving.T) * np.hypot(*self.along.T)
+        self.juts: Ints = np.flatnonzero(turn < -1e-6 * scale)
+
+    def foot(self, face: int, share: float) -> Point:
+        x, y = (self.at[face] + self.along[face] * share).tolist()
+        return (x, y)
+
+    def corner(self, number: int) -> Point:
+        x, y = self.at[number].tolist()
+        return (x, y)
+
+
+def _joined(parts: list[Ints]) -> Ints:
+    return np.concatenate(parts) if parts else np.empty(0, dtype=np.int64)
+
+
+def _cross(a: Floats, b: Floats) -> Floats:
+    return a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]
+
+
+def _dot(a: Floats, b: Floats) -> Floats:
+    return a[..., 0] * b[..., 0] + a[..., 1] * b[..., 1]
+
+
+@dataclass(frozen=True, slots=True)
+class _Chord:
+    """A gap from a corner to another corner (``share`` None), or to a face at a share of it."""
+
+    corner: int
+    other: int
+    share: float | None
+
+    def ends(self, outline: _Outline) -> tuple[Point, Point]:
+        end = outline.corner(self.other) if self.share is None else None
+        return (outline.corner(self.corner), end or outline.foot(self.other, self.share or 0.0))
+
+
+def _gaps(outline: _Outline) -> list[_Chord]:
+    """The gaps: candidates by the angles at their ends, then those whose circle is empty."""
+    pairs = _between_corners(outline)
+    feet = _onto_faces(outline)
+    start = np.concatenate([pairs[0], feet[0]])
+    other = np.concatenate([pairs[1], feet[1]])
+    share = np.concatenate([np.full(len(pairs[0]), np.nan), feet[2]])
+    p = outline.at[start]
+    q = np.where(
+        np.isnan(share)[:, None],
+        outline.at[other],
+        outline.at[other] + outline.along[other] * np.nan_to_num(share)[:, None],
+    )
+    kept = _empty(outline, p, q)
+    return [
+        _Chord(int(a), int(b), None if math.isnan(s) else float(s))
+        for a, b, s in zip(start[kept], other[kept], share[kept], strict=True)
+    ]
+
+
+def _between_corners(outline: _Outline) -> tuple[Ints, Ints]:
+    """Pairs of jutting corners that face each other square or more."""
+    rows, columns = np.triu_indices(len(outline.juts), k=1)
+    one, other = outline.juts[rows], outline.juts[columns]
+    towards = outline.at[other] - outline.at[one]
+    kept = _faces(outline, one, towards) & _faces(outline, other, -towards)
+    return one[kept], other[kept]
+
+
+def _faces(outline: _Outline, corner: Ints, towards: Floats) -> npt.NDArray[np.bool_]:
+    """Whether a direction leaves a corner square to both its faces or more than square."""
+    back = outline.at[outline.before[corner]] - outline.at[corner]
+    on = outline.along[corner]
+    slack = _FLAT * np.hypot(*towards.T)
+    return np.asarray(
+        (_dot(towards, back) <= slack * np.hypot(*back.T))
+        & (_dot(towards, on) <= slack * np.hypot(*on.T))
+    )
+
+
+def _onto_faces(outline: _Outline) -> tuple[Ints, Ints, Floats]:
+    """Feet of jutting corners on faces they look at square."""
+    corners, faces = np.meshgrid(outline.juts, np.arange(len(outline.at)), indexing="ij")
+    corner, face = corners.ravel(), faces.ravel()
+    away = outline.at[corner] - outline.at[face]
+    along = outline.along[face]
+    length = np.hypot(*along.T)
+    share = _dot(away, along) / length**2
+    inside = (share * length > _SAME_MM) & ((1 - share) * length > _SAME_MM)
+    kept = inside & (_cross(along, away) > _SAME_MM * length)
+    corner, face, share = corner[kept], face[kept], share[kept]
+    foot = outline.at[face] + outline.along[face] * share[:, None]
+    kept = _faces(outline, corner, foot - outline.at[corner])
+    return corner[kept], face[kept], share[kept]
+
+
+def _empty(outline: _Outline, p: Floats, q: Floats) -> Ints:
+    """Which lines from p to q have a circle about them that nothing else touches."""
+    middle, half = (p + q) / 2, np.hypot(*(q - p).T) / 2
+    edges = np.stack([outline.at, outline.at[outline.after]], axis=1)
+    whole = MultiLineString(list(edges))
+    shapely.prepare(whole)
+    rough = ~shapely.dwithin(whole, shapely.points(middle), half - 2 * _SAME_MM)
+    kept = np.flatnonzero(rough)
+    return kept[[_alone(outline, p[n], q[n]) for n in kept]] if len(kept) else kept
+
+
+def _alone(outline: _Outline, p: Floats, q: Floats) -> bool:
+    """Whether the circle about p and q touches the edge of the floor nowhere but there."""
+    middle = (p + q) / 2
+    away = middle - outline.at
+    share = np.clip(_dot(away, outline.along) / _dot(outline.along, outline.along), 0, 1)
+    nearest = outline.at + outline.along * share[:, None]
+    at_end = np.minimum(np.hypot(*(nearest - p).T), np.hypot(*(nearest - q).T)) < _SAME_MM
+    inside = np.hypot(*(nearest - middle).T) < np.hypot(*(q - p)) / 2 + _SAME_MM
+    return not bool(np.any(inside & ~at_end))
+
+
+# --- cells ---------------------------------------------------------------------------------------
+
+
+def _cells(
+    outline: _Outline, chords: Sequence[_Chord]
+) -> tuple[list[Polygon], list[tuple[int, int]]]:
+    """The faces of the floor cut along the gaps, and the two faces beside each gap."""
+    walk = _Walk(outline, chords)
+    face_of = [-1] * len(walk.heads)
+    cells: list[Polygon] = []
+    for start in range(len(walk.heads)):
+        if face_of[start] < 0:
+            ring = walk.round(start)
+            for half in ring:
+                face_of[half] = len(cells)
+            cells.append(Polygon([walk.points[walk.tails[half]] for half in ring]))
+    first = len(walk.heads) - 2 * len(chords)
+    sides = [(face_of[first + 2 * n], face_of[first + 2 * n + 1]) for n in range(len(chords))]
+    return cells, sides
+
+
+class _Walk:
+    """The edge of the floor and both sides of every gap, as steps from node to node.
+
+    Taking the sharpest left at every node walks round one cell.
+    """
+
+    def __init__(self, outline: _Outline, chords: Sequence[_Chord]) -> None:
+        self.points = [outline.corner(n) for n in range(len(outline.at))]
+        feet: dict[int, list[tuple[float, int]]] = defaultdict(list)
+        ends = []
+        for chord in chords:
+            end = chord.other
+            if chord.share is not None:
+                end = len(self.points)
+                self.points.append(outline.foot(chord.other, chord.share))
+                feet[chord.other].append((chord.share, end))
+            ends.append((chord.corner, end))
+        self.tails: list[int] = []
+        self.heads: list[int] = []
+        for face in range(len(outline.at)):
+            between = [node for _share, node in sorted(feet[face])]
+            for tail, head in pairwise([face, *between, int(outline.after[face])]):
+                self._step(tail, head)
+        for one, other in ends:
+            self._step(one, other)
+            self._step(other, one)
+        self._out = self._steps_out()
+
+    def _step(self, tail: int, head: int) -> None:
+        self.tails.append(tail)
+        self.heads.append(head)
+
+    def _steps_out(self) -> dict[int, list[tuple[float, int]]]:
+        out: dict[int, list[tuple[float, int]]] = defaultdict(list)
+        for step, tail in enumerate(self.tails):
+            out[tail].append((self._heading(step), step))
+        return out
+
+    def _heading(self, step: int) -> float:
+        (ax, ay), (bx, by) = self.points[self.tails[step]], self.points[self.heads[step]]
+        return math.atan2(by - ay, bx - ax)
+
+    def _next(self, step: int) -> int:
+        back = self._heading(step) + math.pi
+        tail = self.tails[step]
+
+        def turn(out: tuple[float, int]) -> float:
+            clockwise = (back - out[0]) % math.tau
+            returns = self.heads[out[1]] == tail and not _FLAT < clockwise < math.tau - _FLAT
+            return math.tau if returns else clockwise
+
+        return min(self._out[self.heads[step]], key=turn)[1]
+
+    def round(self, start: int) -> list[int]:
+        """The steps round the cell to the left of a step."""
+        ring = [start]
+        while (step := self._next(ring[-1])) != start:
+            ring.append(step)
+        return ring

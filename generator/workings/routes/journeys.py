@@ -1,0 +1,140 @@
+"""The walks of one shop: between stations, to exits, to what must be found at once."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from shapely import LineString, STRtree
+
+from generator.shop.records.room import Equipment
+from generator.workings.footprint import Point
+from generator.workings.routes.gaps import Gap
+from generator.workings.routes.places import Foot, Stand, foot_at_door, foot_at_stand, foot_before
+from generator.workings.routes.reach import Ground
+from generator.workings.routes.walks import Walks
+
+
+@dataclass(frozen=True, slots=True)
+class Journey:
+    """A shortest walk.
+
+    ``start`` and ``end`` say from where to where, ``line`` is its course [mm], ``length_mm`` its
+    length along that line. ``start_id`` and ``end_id`` are the records' paths.
+    """
+
+    start_id: str
+    end_id: str
+    start: str
+    end: str
+    line: tuple[Point, ...]
+    length_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Node:
+    """An end of walks: a record's path, its name, and its foot on the free floor."""
+
+    id: str
+    name: str
+    foot: Foot
+
+
+class Journeys:
+    """Every shortest walk on the free floor of an aisle's width, worked out when first asked for.
+
+    Parameters
+    ----------
+    ground
+        The floor of the shop. Walks keep half an aisle's width from everything.
+    """
+
+    def __init__(self, ground: Ground) -> None:
+        self.ground = ground
+        self.free = ground.free(ground.aisle.value)
+        self._nodes = list(self._found())
+        self._at: dict[str, list[int]] = {}
+        for number, node in enumerate(self._nodes):
+            self._at.setdefault(node.id, []).append(number)
+
+    def _found(self) -> Iterator[_Node]:
+        standing = self.ground.standing
+        for stand in self.ground.worked_at:
+            if foot := foot_at_stand(standing, self.free, stand):
+                yield _Node(_path(stand), stand.name, foot)
+        for id_, opening in standing.openings.items():
+            if foot := foot_at_door(self.free, opening):
+                yield _Node(f"room/doors/{id_}", f"“{opening.door.name}”", foot)
+        for id_, equipment in self.ground.shop.room.equipment.items():
+            if foot := foot_before(standing, self.free, equipment.at):
+                yield _Node(f"room/equipment/{id_}", str(equipment.name), foot)
+
+    @cached_property
+    def walks(self) -> Walks:
+        return Walks(self.free, [node.foot.at for node in self._nodes])
+
+    def foot(self, path: str) -> Foot | None:
+        """Where walks to a record set foot on the free floor, None where they cannot."""
+        numbers = self._at.get(path, [])
+        return self._nodes[numbers[0]].foot if numbers else None
+
+    def between(self, starts: Sequence[str], ends: Sequence[str]) -> Journey | None:
+        """The shortest walk from any of some records to any of others, None where none leads."""
+        pairs = [(a, b) for a in self._numbers(starts) for b in self._numbers(ends)]
+        best = min(pairs, key=lambda pair: round(self._length(*pair), 4), default=None)
+        return self._journey(*best) if best and math.isfinite(self._length(*best)) else None
+
+    def _numbers(self, paths: Sequence[str]) -> list[int]:
+        return [number for path in paths for number in self._at.get(path, [])]
+
+    def _length(self, start: int, end: int) -> float:
+        one, other = self._nodes[start].foot, self._nodes[end].foot
+        return one.rest_mm + self.walks.length(start, end) + other.rest_mm
+
+    def _journey(self, start: int, end: int) -> Journey:
+        one, other = self._nodes[start], self._nodes[end]
+        course = (one.foot.end, *self.walks.line(start, end), other.foot.end)
+        line = tuple(p for n, p in enumerate(course) if n == 0 or math.dist(p, course[n - 1]) > 0)
+        return Journey(one.id, other.id, one.name, other.name, line, self._length(start, end))
+
+    def sides_of(self, station: str) -> list[str]:
+        """The paths of the sides of a station that are worked at."""
+        return [_path(s) for s in self.ground.worked_at if s.station.id == station]
+
+    def to_exits(self, stand: Stand) -> tuple[Journey, ...]:
+        """The walks from a side to every exit it reaches, the shortest first."""
+        doors = [f"room/doors/{id_}" for id_ in self.ground.exits]
+        walks = [walk for door in doors if (walk := self.between([_path(stand)], [door]))]
+        return tuple(sorted(walks, key=lambda walk: round(walk.length_mm, 4)))
+
+    def onward(self, here: Point, walk: Journey) -> Point | None:
+        """Where the shortest walk from a bend leads next on to the end of another walk."""
+        node = self.walks.node_at(here)
+        numbers = self._numbers([walk.end_id])
+        if node is None or not numbers:
+            return None
+        return self.walks.onward(node, numbers[0])
+
+    @cached_property
+    def _gap_tree(self) -> tuple[Sequence[Gap], STRtree]:
+        gaps = self.ground.narrows.gaps
+        return gaps, STRtree([LineString(gap.ends) for gap in gaps])
+
+    def narrowest_on(self, walk: Journey) -> Gap | None:
+        """The narrowest gap that a walk goes through, None where it goes through none."""
+        gaps, tree = self._gap_tree
+        if len(walk.line) < 2:
+            return None
+        found = tree.query(LineString(walk.line), predicate="intersects")
+        return min((gaps[n] for n in found), key=lambda g: round(g.width_mm, 2), default=None)
+
+
+def _path(stand: Stand) -> str:
+    return f"stations/{stand.station.id}/{stand.side}"
+
+
+def equipment_path(equipment: Equipment) -> str:
+    """The path of a piece of equipment."""
+    return f"room/equipment/{equipment.id}"

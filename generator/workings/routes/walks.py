@@ -1,0 +1,206 @@
+"""The shortest walks between places, around everything that stands in the way.
+
+A shortest walk bends only at corners that jut into the free floor, and passes each of them as a
+line that touches it. So the corners and places are the nodes of a graph and their lines of sight
+its edges; lines that do not touch at both ends are on no shortest walk and are left out.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+from shapely import MultiPolygon, Polygon
+
+from generator.workings.footprint import Point
+from generator.workings.routes.freefloor import FreeFloor
+
+Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
+Flags = npt.NDArray[np.bool_]
+
+_STRAIGHT = 1e-9
+_SAME_MM = 1e-6
+_GRAZING = 1.0
+_HERE_MM = 0.01
+_PROBES = (0.5, 0.25, 0.75, 0.1, 0.9)
+
+
+class Walks:
+    """Shortest walks between any two of some places on a free floor.
+
+    Parameters
+    ----------
+    free
+        Where the middle of the walker can be.
+    places
+        Points on it [mm]. A point off it is reached from nowhere.
+    """
+
+    def __init__(self, free: FreeFloor, places: Sequence[Point]) -> None:
+        self._count = len(places)
+        corners = _corners_of(free.parts)
+        spots = np.asarray(places, dtype=np.float64).reshape(-1, 2)
+        self._at: Floats = np.concatenate([spots, corners.at])
+        self._edges = _edges(*_sight_lines(free.whole, spots, corners), self._at)
+
+    @cached_property
+    def lengths(self) -> Floats:
+        """Lengths to every place and corner [row] from each place [column] in mm, infinite where
+        no way leads."""
+        far = np.full((len(self._at), self._count), np.inf)
+        far[np.arange(self._count), np.arange(self._count)] = 0.0
+        moved = np.arange(len(self._at)) < self._count
+        layers = self._edges.layers()
+        while moved.any():
+            moved = _walked_on(far, moved, layers)
+        return far
+
+    def length(self, start: int, end: int) -> float:
+        """The length of the shortest walk between two places [mm], infinite where none leads."""
+        return float(self.lengths[end, start])
+
+    def line(self, start: int, end: int) -> tuple[Point, ...]:
+        """The corners of the shortest walk, both places included; empty where none leads."""
+        if not math.isfinite(self.length(start, end)):
+            return ()
+        far, nodes = self.lengths[:, start], [end]
+        while far[nodes[-1]] > _SAME_MM:
+            nodes.append(self._edges.before(nodes[-1], far))
+        nodes += [start] if nodes[-1] != start else []
+        return tuple((float(x), float(y)) for x, y in self._at[nodes[::-1]])
+
+    def node_at(self, point: Point) -> int | None:
+        """The number of the place or corner at a point, None where there is neither."""
+        away = np.hypot(*(self._at - np.asarray(point)).T)
+        nearest = int(np.argmin(away)) if len(away) else -1
+        return nearest if nearest >= 0 and away[nearest] < _HERE_MM else None
+
+    def onward(self, node: int, goal: int) -> Point | None:
+        """The next bend on the shortest walk from a place or corner to a place."""
+        if node == goal or not math.isfinite(self.lengths[node, goal]):
+            return None
+        x, y = self._at[self._edges.before(node, self.lengths[:, goal])]
+        return (float(x), float(y))
+
+
+@dataclass(frozen=True, slots=True)
+class _Edges:
+    """Edges from ``tail`` to ``head`` with their length [mm], sorted by head."""
+
+    tail: Ints
+    head: Ints
+    long: Floats
+
+    def layers(self) -> list[_Edges]:
+        """The edges parted so that no two of a layer lead to the same head."""
+        rank = np.arange(len(self.head)) - np.searchsorted(self.head, self.head)
+        layers = [rank == n for n in range(int(rank.max(initial=-1)) + 1)]
+        return [_Edges(self.tail[n], self.head[n], self.long[n]) for n in layers]
+
+    def before(self, node: int, far: Floats) -> int:
+        """The node before one on the shortest walk to it, which is nearer to the start."""
+        first, last = np.searchsorted(self.head, [node, node + 1])
+        nearer = far[self.tail[first:last]]
+        steps = np.where(nearer < far[node] - _SAME_MM / 2, nearer, np.inf) + self.long[first:last]
+        return int(self.tail[first + int(np.argmin(steps))])
+
+
+def _edges(one: Ints, other: Ints, at: Floats) -> _Edges:
+    """Edges both ways between nodes that see each other."""
+    head = np.concatenate([one, other])
+    order = np.argsort(head, kind="stable")
+    head, tail = head[order], np.concatenate([other, one])[order]
+    return _Edges(tail, head, np.hypot(*(at[head] - at[tail]).T))
+
+
+def _walked_on(far: Floats, moved: Flags, layers: Sequence[_Edges]) -> Flags:
+    """Walk one edge on from the nodes that came nearer; say which nodes that brings nearer.
+
+    This is Bellman and Ford's search, from all places at once.
+    """
+    nearer = np.zeros(len(far), dtype=np.bool_)
+    for layer in layers:
+        live = np.flatnonzero(moved[layer.tail] | nearer[layer.tail])
+        head = layer.head[live]
+        stepped = far[layer.tail[live]] + layer.long[live, None]
+        known = far[head]
+        nearer[head] |= (stepped < known - _SAME_MM).any(axis=1)
+        far[head] = np.minimum(stepped, known)
+    return nearer
+
+
+@dataclass(frozen=True, slots=True)
+class _Corners:
+    """The corners of a free floor that jut into it, and the points beside each on the outline."""
+
+    at: Floats
+    before: Floats
+    after: Floats
+
+
+def _corners_of(parts: Sequence[Polygon]) -> _Corners:
+    rings = [np.asarray(r.coords)[:-1] for p in parts for r in (p.exterior, *p.interiors)]
+    at = _stacked(rings)
+    before = _stacked([np.roll(ring, 1, axis=0) for ring in rings])
+    after = _stacked([np.roll(ring, -1, axis=0) for ring in rings])
+    back, on = at - before, after - at
+    turn = back[:, 0] * on[:, 1] - back[:, 1] * on[:, 0]
+    juts = turn < -_STRAIGHT * np.hypot(*back.T) * np.hypot(*on.T)
+    return _Corners(at[juts], before[juts], after[juts])
+
+
+def _stacked(rings: Sequence[Floats]) -> Floats:
+    return np.concatenate(rings) if rings else np.empty((0, 2))
+
+
+def _sight_lines(whole: MultiPolygon, spots: Floats, corners: _Corners) -> tuple[Ints, Ints]:
+    """Lines of sight between places and corners that a shortest walk may follow."""
+    count = len(spots)
+    pairs = [np.triu_indices(count, k=1), _from_spots(spots, corners), _between(corners, count)]
+    one, other = np.concatenate(pairs, axis=1)
+    at = np.concatenate([spots, corners.at])
+    clear = _clear(whole, at[one], at[other])
+    return one[clear], other[clear]
+
+
+def _clear(whole: MultiPolygon, start: Floats, end: Floats) -> Ints:
+    """Which lines lie wholly on the free floor; a few points on each rule out most of the rest."""
+    kept = np.arange(len(start))
+    for share in _PROBES:
+        x, y = (start[kept] * (1 - share) + end[kept] * share).T
+        kept = kept[shapely.intersects_xy(whole, x, y)]
+    lines = shapely.linestrings(np.stack([start[kept], end[kept]], axis=1))
+    return kept[shapely.covers(whole, lines) | (shapely.length(lines) < _SAME_MM)]
+
+
+def _from_spots(spots: Floats, corners: _Corners) -> tuple[Ints, Ints]:
+    spot, corner = np.nonzero(_touches(corners, spots))
+    return spot, corner + len(spots)
+
+
+def _between(corners: _Corners, offset: int) -> tuple[Ints, Ints]:
+    """Pairs of corners whose line touches both."""
+    seen = _touches(corners, corners.at)
+    one, other = np.nonzero(np.triu(seen & seen.T, k=1))
+    return one + offset, other + offset
+
+
+def _touches(corners: _Corners, points: Floats) -> Flags:
+    """Whether the line from a point [row] to a corner [column] touches it: both of the corner's
+    neighbours lie on one side of it."""
+    back = _side(points, corners.at, corners.before)
+    on = _side(points, corners.at, corners.after)
+    return np.asarray(back * on >= -_GRAZING)
+
+
+def _side(points: Floats, corner: Floats, neighbour: Floats) -> Floats:
+    """On which side of the lines from points to corners the neighbours lie, as cross products."""
+    step = neighbour - corner
+    normal = np.stack([step[:, 1], -step[:, 0]])
+    return np.asarray(points @ normal - np.sum(corner.T * normal, axis=0))
