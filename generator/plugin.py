@@ -56,6 +56,7 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
     book: Book
     language: str
 
+    @event_priority(100)  # before the theme's own plugins look at what is set here
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read the shop and make the book. A data fault stops here, before anything is written."""
         forget_templates()
@@ -67,7 +68,10 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
         config.use_directory_urls = False  # the pages' own links keep file names
         config.theme.dirs.insert(0, str(resource("site_config") / "theme"))
         config.extra.setdefault("polyfills", []).append(_SEARCH_WITHOUT_SERVER)
-        config.extra["benchleaf"] = {"shop_name": self.book.shop_name, "as_of": self.book.as_of}
+        config.extra["benchleaf"] = {
+            "shop_name": self.book.shop_name,
+            "as_of": self.book.as_of_words,
+        }
         return config
 
     def _hold_hand_written(self, config: MkDocsConfig) -> None:

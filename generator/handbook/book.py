@@ -20,6 +20,7 @@ from generator.handbook import (
 )
 from generator.handbook.desk import Desk
 from generator.handbook.page import Book, Entry, Page
+from generator.handbook.render import day
 from generator.shop.shop import Shop
 
 
@@ -47,6 +48,7 @@ def make(shop: Shop, as_of: dt.date, language: str) -> Book:
         return Book(
             shop_name=str(shop.shop.name),
             as_of=as_of.isoformat(),
+            as_of_words=day(as_of),
             pages=pages,
             assets=tuple(data.assets(desk)),
             navigation=_navigation(),

@@ -89,6 +89,8 @@ class Book:
 
     shop_name: str
     as_of: str
+    as_of_words: str
+    """The same date in the reader's language."""
     pages: tuple[Page, ...]
     assets: tuple[Asset, ...]
     navigation: tuple[Entry, ...]
