@@ -203,7 +203,7 @@ def test_an_overloaded_circuit_says_what_relieves_it() -> None:
     machines = {"saw": machine("2.3 kW", "c", "oven"), "press": machine("1.61 kW", "c")}
     finding = _one(power.study(shop({"c": circuit()}, machines)), "overload")
     assert "17 A" in _plain(finding.says)
-    assert "oven, platen-press" in finding.mend
+    assert "oven and platen-press" in finding.mend
 
 
 def test_exactly_the_device_is_within_it() -> None:

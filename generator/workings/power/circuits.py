@@ -18,7 +18,7 @@ from generator.workings.power.formulas import (
 )
 from generator.workings.power.loads import CircuitLoad, is_dark, is_socketed
 from generator.workings.power.mains import Mains
-from generator.workings.power.telling import ELECTRICIAN, SLACK, Ledger, amps, judged
+from generator.workings.power.telling import ELECTRICIAN, SLACK, Ledger, amps, judged, named
 from generator.workings.shown import given, own, tabled
 
 _GAUGES = (14, 12, 10)
@@ -104,8 +104,8 @@ def _relief(load: CircuitLoad) -> str:
     on_phase = [bar for bar in load.bars if load.heaviest in bar.phases]
     enough = [bar.name for bar in on_phase if bar.counted_a >= over - SLACK]
     if len(on_phase) > 1 and enough:
-        without = _("Run it without one of these: {names}; or have one moved to another circuit.")
-        return without.format(names=", ".join(enough))
+        without = _("Run it without one of these: {names}. Or have one moved to another circuit.")
+        return without.format(names=named(enough))
     if len(on_phase) > 1:
         return _("Have {over} of it moved to other circuits.").format(over=amps(over))
     return _("Have it put on a circuit of {amps} or more.").format(amps=amps(load.design_a))

@@ -160,8 +160,8 @@ def _tell_fan(stop: FanStop, ledger: Ledger) -> None:
         severity, asks = Severity.ASK, ELECTRICIAN
     elif stop.heating:
         says = _(
-            "{circuit} carries {fan} without the machines at its hoods: when it trips, {machines}"
-            " go on heating with nothing drawn off."
+            "{fan} and the machines at its hoods hang on different circuits: when {circuit} trips,"
+            " {machines} go on heating with nothing drawn off."
         )
         mend = _("Have their heating held off by a contact or flow switch at the fan.")
         severity, asks = Severity.FIX, ELECTRICIAN

@@ -31,7 +31,7 @@ from generator.workings.power.phases import (
 from generator.workings.power.residual import tell_residual
 from generator.workings.power.sessions import SessionPower, sessions_of, tell_sessions
 from generator.workings.power.starts import tell_starts
-from generator.workings.power.telling import Ledger, named
+from generator.workings.power.telling import Ledger
 from generator.workings.power.together import Allowance, Together, together
 from generator.workings.power.voltages import tell_voltages
 
@@ -191,7 +191,7 @@ def _tell_sets(sets: Together, shop: Shop, ledger: Ledger) -> None:
         says = _("{name} is in no choice that may run: alone it may be too much for {limit}.")
         ledger.find(
             "never", Severity.NOTE, machine.electric.origin_of("circuit"),
-            says.format(name=machine.name, limit=named([e.limit.name for e in over])),
+            says.format(name=machine.name, limit=over[0].limit.name),
             _("See what is found or asked about its circuit and the main fuse."),
             subject=f"machines/{id_}", working=working,
         )  # fmt: skip

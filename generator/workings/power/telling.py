@@ -103,7 +103,8 @@ def percent(value: float) -> str:
 
 
 def named(names: Sequence[str]) -> str:
-    """``saw``, ``saw and drill``, ``saw, drill and sander``."""
-    if len(names) < 2:
-        return "".join(names)
+    """``saw``, ``saw and drill``, ``saw, drill and sander``; parted by semicolons alone where a
+    name has a comma of its own."""
+    if len(names) < 2 or any("," in name for name in names):
+        return "; ".join(names)
     return _("{names} and {last}").format(names=", ".join(names[:-1]), last=names[-1])

@@ -80,7 +80,7 @@ def _find(
         )
         mend = mend.format(times=round(1 / share, 2))
     else:
-        mend = _("Ask whether it may run on less: a motor gets hot and may not start.")
+        mend = _("Have it connected for its voltage: a motor on less gets hot and may not start.")
     ledger.find(
         "voltage", Severity.STOP if too_much else Severity.FIX, electric.origin_of("voltage_v"),
         says, mend, subject=draw.subject, working=working, asks=ELECTRICIAN,
