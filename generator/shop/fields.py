@@ -175,13 +175,16 @@ class Measured:
             If it is not text with a fitting unit, or lies outside the sensible range.
         """
         number = self._parsed(value)
+        self._hold_in_range(value, number)
+        return number
+
+    def _hold_in_range(self, value: Any, number: float) -> None:
         if self.least is not None and number < self.least:
             raise self._out_of_range(value, _("at least {bound}"), self.least)
         if self.above is not None and number <= self.above:
             raise self._out_of_range(value, _("more than {bound}"), self.above)
         if self.most is not None and number > self.most:
             raise self._out_of_range(value, _("at most {bound}"), self.most)
-        return number
 
     def _parsed(self, value: Any) -> float:
         if isinstance(value, bool) or not isinstance(value, str | int | float):
@@ -193,7 +196,17 @@ class Measured:
             if self._is_far_off(value):
                 mend = _("Write the unit it was measured in.")
                 raise wrong(error.says, self.example, mend) from None
+            if not self._takes(error.example):
+                raise wrong(error.says, self.example) from None
             raise wrong(error.says, error.example, error.mend) from None
+
+    def _takes(self, example: str) -> bool:
+        """Whether an example made from what was written is right in every way."""
+        try:
+            self._hold_in_range(example, _parsed(example, self.unit))
+        except ValueError:
+            return False
+        return True
 
     def _is_far_off(self, value: str | int | float) -> bool:
         """Whether a bare number can hardly be in this unit, so that showing it in it would be
@@ -303,7 +316,17 @@ class Reader:
         try:
             return self.parse(str(value))
         except units.ReadingError as error:
-            raise wrong(error.says, error.example or self.example, error.mend) from None
+            if not self._takes(error.example):
+                raise wrong(error.says, self.example) from None
+            raise wrong(error.says, error.example, error.mend) from None
+
+    def _takes(self, example: str) -> bool:
+        """Whether an example made from what was written is right in every way."""
+        try:
+            self.parse(example)
+        except units.ReadingError:
+            return False
+        return True
 
 
 class MoneyReader(Reader):
