@@ -131,7 +131,7 @@ def _energies(heard: Iterable[Heard], machines: list[str]) -> npt.NDArray[np.flo
 def in_words(shop: Shop, machines: Iterable[str]) -> str:
     """Machines by name, in file order."""
     chosen = set(machines)
-    return ", ".join(str(m.name) for m in shop.machines.values() if m.id in chosen)
+    return "; ".join(str(m.name) for m in shop.machines.values() if m.id in chosen)
 
 
 def missing(shop: Shop, kinds: frozenset[str]) -> Iterator[Machine]:
