@@ -217,7 +217,7 @@ _MINDED = frozenset({"hot-hold", "clamp", "not-timed"})
 
 def _mind(cell: Cell, reason: Reason) -> Finding:
     mends = {
-        "hot-hold": _("Make more than one mould's parts in turn, or purge between."),
+        "hot-hold": _("Purge between, or put a mould with a heavier shot on it."),
         "clamp": _("Begin with less injection pressure, and look at the parting line."),
         "not-timed": _("Time one from closing to opening, and log it."),
     }
