@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 from generator.ground.finding import Finding, Severity
 from generator.ground.units import show, show_number
@@ -23,6 +24,8 @@ from generator.workings.air.curves import Curve, curve
 from generator.workings.air.hoods import melts
 from generator.workings.air.room import RoomAir
 from generator.workings.shown import given, own, tabled
+
+End = Literal["low", "high"]
 
 _HOURS_SHOWN = 4.0
 _PLACEHOLDERS = ("polyolefin-placeholder", "styrenic-placeholder")
@@ -108,7 +111,7 @@ def study(shop: Shop, air: RoomAir) -> FumeStudy:
     worst, left_out = _worst_ranges(shop)
     what_if = _what_if(air, worst, left_out) if worst else None
     workings = [w for d in dilutions for w in _dilution_working(shop, air, d)]
-    workings += _what_if_workings(air, worst)
+    workings += _what_if_workings(shop, air, worst)
     findings = [*_unknown(shop), *_weak(shop, air, dilutions)]
     asked = sum(melts(m) for m in shop.machines.values()) + sum(
         d.need_m3h is None for d in dilutions
@@ -207,7 +210,7 @@ def _dilution_working(shop: Shop, air: RoomAir, made: Dilution) -> Iterator[Work
         result=Quantity(made.need_m3h, "m³/h"),
         verdict=made.verdict,
         limit=Quantity(air.counted_m3h, "m³/h"),
-        limit_source=shop.room.origin,
+        limit_source=air.counted_origin,
         margin=Quantity(air.counted_m3h - made.need_m3h, "m³/h"),
         caution=_("Dilution is weak control: catch it at the source. Well mixed, {least}.").format(
             least=show(made.need_m3h * mixing.low / mixing.high, "m3h", 0)
@@ -319,31 +322,27 @@ def _what_if(air: RoomAir, worst: list[_Given], left_out: list[str]) -> WhatIf:
     )
 
 
-def _what_if_workings(air: RoomAir, worst: list[_Given]) -> Iterator[Working]:
-    if not worst:
-        return
-    mixing = reference().limit("mixing-factor")
-    yield _what_if_working("low", _("least"), air, worst, mixing.low)
-    yield _what_if_working("high", _("most"), air, worst, mixing.high)
+def _what_if_workings(shop: Shop, air: RoomAir, worst: list[_Given]) -> Iterator[Working]:
+    if worst:
+        yield _what_if_working(shop, "low", air, worst)
+        yield _what_if_working(shop, "high", air, worst)
 
 
-def _what_if_working(
-    end: str, word: str, air: RoomAir, worst: list[_Given], mixing: float
-) -> Working:
-    emitted = math.fsum(r.low_mgh if end == "low" else r.high_mgh for r in worst)
-    hours = _HOURS_SHOWN
-    result = laws.build_up_mgm3(60 * hours, emitted, air.counted_m3h, air.volume_m3, mixing)
+def _what_if_working(shop: Shop, end: End, air: RoomAir, worst: list[_Given]) -> Working:
     factor = reference().limit("mixing-factor")
+    emitted = math.fsum(r.low_mgh if end == "low" else r.high_mgh for r in worst)
+    mixing = factor.low if end == "low" else factor.high
+    result = laws.build_up_mgm3(60 * _HOURS_SHOWN, emitted, air.counted_m3h, air.volume_m3, mixing)
     return Working(
         id=f"air.what-if.{end}",
         subject="room",
         title=_("What if: organics in the air after {hours} h, {end}").format(
-            hours=show_number(hours), end=word
+            hours=show_number(_HOURS_SHOWN), end=_("least") if end == "low" else _("most")
         ),
         formula=_(
             "emission ÷ (flow ÷ mixing factor) × (1 − e^(−flow × time ÷ (mixing factor × volume)))"
         ),
-        inputs=tuple(_what_if_inputs(end, air, worst, mixing)),
+        inputs=tuple(_what_if_inputs(shop, end, air, worst)),
         result=Quantity(result, "mg/m³"),
         caution=_(
             "Not a figure of this shop: a published placeholder that nobody has confirmed, with "
@@ -353,16 +352,16 @@ def _what_if_working(
     )
 
 
-def _what_if_inputs(end: str, air: RoomAir, worst: list[_Given], mixing: float) -> Iterator[Input]:
+def _what_if_inputs(shop: Shop, end: End, air: RoomAir, worst: list[_Given]) -> Iterator[Input]:
     for found in worst:
         yield found.rate
         label = _("given off by each kilogram in {machine}").format(machine=found.machine.name)
         yield tabled(label, found.per_kg, found.per_kg.low if end == "low" else found.per_kg.high)
     factor = reference().limit("mixing-factor")
+    mixing = factor.low if end == "low" else factor.high
     yield tabled(_("mixing factor, applied once"), factor, mixing)
-    source = factor.source_record
-    yield given(_("outdoor air that counts"), air.counted_m3h, "m³/h", source)
-    yield given(_("volume"), air.volume_m3, "m³", source)
+    yield given(_("outdoor air that counts"), air.counted_m3h, "m³/h", air.counted_origin)
+    yield given(_("volume"), air.volume_m3, "m³", shop.room.origin_of("outline"))
 
 
 def _unknown(shop: Shop) -> Iterator[Finding]:

@@ -221,7 +221,7 @@ def _judged(shop: Shop, need_m3h: float, air: RoomAir) -> Verdict:
 
 def _crowd_workings(shop: Shop, air: RoomAir, crowd: Crowd) -> Iterator[Working]:
     yield _outdoor_air(shop, air, crowd)
-    yield _carbon_dioxide(air, crowd)
+    yield _carbon_dioxide(shop, air, crowd)
 
 
 def _outdoor_air(shop: Shop, air: RoomAir, crowd: Crowd) -> Working:
@@ -240,7 +240,7 @@ def _outdoor_air(shop: Shop, air: RoomAir, crowd: Crowd) -> Working:
         result=Quantity(crowd.need_m3h, "m³/h"),
         verdict=crowd.verdict,
         limit=Quantity(crowd.counted_m3h, "m³/h"),
-        limit_source=shop.room.origin,
+        limit_source=air.counted_origin,
         margin=Quantity(crowd.counted_m3h - crowd.need_m3h, "m³/h"),
         caution=_whose_rate(shop) + _("It holds only while the fans that bring it run."),
         source=person.source_record,
@@ -254,7 +254,7 @@ def _whose_rate(shop: Shop) -> str:
     return says.format(place=_rates()[0].jurisdiction) + " "
 
 
-def _carbon_dioxide(air: RoomAir, crowd: Crowd) -> Working:
+def _carbon_dioxide(shop: Shop, air: RoomAir, crowd: Crowd) -> Working:
     outdoor = reference().limit("carbon-dioxide-outdoor")
     return Working(
         id=f"air.people.{crowd.key}.carbon-dioxide",
@@ -263,14 +263,14 @@ def _carbon_dioxide(air: RoomAir, crowd: Crowd) -> Working:
         formula=_(
             "Css + (outdoors − Css) × e^(−flow × time ÷ volume), Css = outdoors + out ÷ flow"
         ),
-        inputs=tuple(_carbon_dioxide_inputs(air, crowd)),
+        inputs=tuple(_carbon_dioxide_inputs(shop, air, crowd)),
         result=Quantity(crowd.end_ppm, "ppm"),
         caution=_settling(crowd) + " " + _("It never proves that fume is caught."),
         source=outdoor.source_record,
     )
 
 
-def _carbon_dioxide_inputs(air: RoomAir, crowd: Crowd) -> Iterator[Input]:
+def _carbon_dioxide_inputs(shop: Shop, air: RoomAir, crowd: Crowd) -> Iterator[Input]:
     outdoor = reference().limit("carbon-dioxide-outdoor")
     for count, who, key in (
         (crowd.children, _("children"), "carbon-dioxide-child"),
@@ -280,8 +280,8 @@ def _carbon_dioxide_inputs(air: RoomAir, crowd: Crowd) -> Iterator[Input]:
             yield given(who, count, "", crowd.origin)
             yield tabled(_("out of each of them"), reference().limit(key))
     yield tabled(_("outdoors"), outdoor)
-    yield given(_("outdoor air that counts"), air.counted_m3h, "m³/h", crowd.origin)
-    yield given(_("volume"), air.volume_m3, "m³", crowd.origin)
+    yield given(_("outdoor air that counts"), air.counted_m3h, "m³/h", air.counted_origin)
+    yield given(_("volume"), air.volume_m3, "m³", shop.room.origin_of("outline"))
     yield given(_("time"), crowd.minutes, "min", crowd.origin)
 
 

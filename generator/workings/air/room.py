@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from shapely import Polygon
 
 from generator.ground.finding import Finding, Severity
+from generator.ground.origin import Origin
 from generator.ground.units import show
 from generator.ground.wording import _, ngettext
 from generator.ground.working import Input, Quantity, Source, Verdict, Working
@@ -33,7 +34,8 @@ class RoomAir:
     """The room and the air that goes through it.
 
     ``exhaust_m3h`` and ``supply_m3h`` are what all fans to and from outside are written to
-    move; ``counted_m3h`` is the outdoor air that measured flows alone bring through the room.
+    move; ``counted_m3h`` is the outdoor air that measured flows alone bring through the room,
+    ``counted_origin`` where the first of them is written, else the room itself.
     ``heating_kw`` warms the make-up air on the coldest day, None without a climate. ``purge``
     holds a curve of the share left for each way of mixing, none without a counted flow.
     """
@@ -43,6 +45,7 @@ class RoomAir:
     exhaust_m3h: float
     supply_m3h: float
     counted_m3h: float
+    counted_origin: Origin
     changes_per_hour: float
     heating_kw: float | None
     purge: tuple[Curve, ...]
@@ -78,6 +81,7 @@ def study(shop: Shop) -> RoomAir:
         exhaust_m3h=exhaust,
         supply_m3h=supply,
         counted_m3h=counted,
+        counted_origin=_counted_origin(shop),
         changes_per_hour=laws.changes_per_hour(counted, volume),
         heating_kw=_heating_kw(through, room.climate),
         purge=tuple(_purge_curves(counted, volume)),
@@ -96,6 +100,11 @@ def _fans(shop: Shop, way: str, *, measured: bool = False) -> list[Fan]:
 
 def _moved(shop: Shop, way: str, *, measured: bool = False) -> float:
     return sum(fan.flow_m3h or 0.0 for fan in _fans(shop, way, measured=measured))
+
+
+def _counted_origin(shop: Shop) -> Origin:
+    fans = [f for way in ("outside", "supply") for f in _fans(shop, way, measured=True)]
+    return fans[0].origin_of("flow_m3h") if fans else shop.room.origin
 
 
 def _heating_kw(flow_m3h: float, climate: Climate | None) -> float | None:
@@ -182,8 +191,7 @@ def _changes(shop: Shop, air: RoomAir) -> Working:
         inputs=(
             *_flow_inputs(shop, "outside", measured=True),
             *_flow_inputs(shop, "supply", measured=True),
-            given(_("floor area"), air.area_m2, "m²", room.origin_of("outline")),
-            own(_("ceiling"), room, "ceiling_mm"),
+            given(_("volume"), air.volume_m3, "m³", room.origin_of("outline")),
         ),
         result=Quantity(air.changes_per_hour, "1/h"),
         verdict=Verdict.INFORMS if air.counted_m3h else Verdict.UNANSWERED,

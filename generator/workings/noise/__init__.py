@@ -242,9 +242,9 @@ def _formula(limits: Limits) -> str:
 
 def _day_inputs(day: Day) -> Iterator[Input]:
     for part in day.parts:
-        yield Input(part.what, Quantity(part.minutes, "min"), day.origin)
+        yield Input(part.what, Quantity(part.minutes, "min"), part.time_origin)
         level = _("level, {what}").format(what=part.what)
-        yield Input(level, Quantity(part.low_db, "dB(A)"), day.origin)
+        yield Input(level, Quantity(part.low_db, "dB(A)"), part.level_origin)
 
 
 def _day_caution(day: Day) -> str:

@@ -23,13 +23,18 @@ Kind = Literal["role", "learners", "supervisor"]
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A stretch of a day: what is heard, where, for how long, least and most level [dB(A)]."""
+    """A stretch of a day: what is heard, where, for how long, least and most level [dB(A)].
+
+    ``time_origin`` is where its length is written, ``level_origin`` where its level comes from.
+    """
 
     what: str
     station: str
     minutes: float
     low_db: float
     high_db: float
+    time_origin: Origin
+    level_origin: Origin
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +131,8 @@ def _role_day(ear: Ear, role: Role) -> Day:
 
 def _all_day(ear: Ear, source: Source, places: tuple[str, ...], minutes: float) -> Part:
     most = max(ear.heard[place][source.id].high_db for place in places)
-    return Part(str(source.machine.name), "", minutes, laws.SILENCE_DB, most)
+    name, origin = str(source.machine.name), source.machine.origin
+    return Part(name, "", minutes, laws.SILENCE_DB, most, origin, origin)
 
 
 def _machine_part(
@@ -146,13 +152,16 @@ def _machine_part(
         min(60 * hours, minutes),
         heard.low_db,
         heard.high_db,
+        source.machine.origin_of("runs_per_week_h"),
+        source.noise.origin_of("level_db"),
     )
 
 
 def _background(shop: Shop, minutes: float) -> Iterator[Part]:
     if shop.room.background_db is not None:
         quiet = shop.room.background_db
-        yield Part(_("background"), "", minutes, quiet, quiet)
+        origin = shop.room.origin_of("background_db")
+        yield Part(_("background"), "", minutes, quiet, quiet, origin, origin)
 
 
 def _shift_minutes(shop: Shop, role: Role) -> float:
@@ -199,7 +208,15 @@ def _activity_part(ear: Ear, session: Session, activity: Activity, minutes: floa
     running = session_machines(ear.shop, session) & {s.id for s in ear.sources}
     heard = ear.heard[activity.station].values()
     low, high = together_db(heard, frozenset(running), ear.shop.room.background_db)
-    return Part(str(activity.name), activity.station, minutes, low, high)
+    return Part(
+        str(activity.name),
+        activity.station,
+        minutes,
+        low,
+        high,
+        activity.origin_of("takes_min"),
+        ear.shop.stations[activity.station].origin,
+    )
 
 
 def _learners_day(ear: Ear, session: Session) -> Day:
