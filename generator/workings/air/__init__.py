@@ -12,8 +12,9 @@ from generator.ground.survey import Survey, survey
 from generator.shop.shop import Shop
 from generator.workings.air import fume, hoods, people, room
 from generator.workings.air.curves import Curve
+from generator.workings.air.drawn import Duct, FanAir, HoodAir
 from generator.workings.air.fume import Dilution, FumeStudy, WhatIf
-from generator.workings.air.hoods import Duct, FanAir, HoodAir, HoodStudy
+from generator.workings.air.hoods import HoodStudy
 from generator.workings.air.people import Crowd, PeopleStudy
 from generator.workings.air.room import RoomAir
 

@@ -21,8 +21,8 @@ from generator.shop.records.machines import Emission, Machine, Setting
 from generator.shop.shop import Shop
 from generator.workings.air import laws
 from generator.workings.air.curves import Curve, curve
-from generator.workings.air.hoods import melts
 from generator.workings.air.room import RoomAir
+from generator.workings.air.uncaught import melts
 from generator.workings.shown import given, own, tabled
 
 End = Literal["low", "high"]
