@@ -267,7 +267,7 @@ def to_svg(
     x, y, width, height = drawing.view or (0, 0, drawing.width, drawing.height)
     unit = "mm" if drawing.unit == "mm" else ""
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="{safe_text(classes)}" data-search-exclude=""'
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="{safe_text(classes)}"'
         f' width="{number(drawing.width)}{unit}" height="{number(drawing.height)}{unit}"'
         f' viewBox="{number(x)} {number(y)} {number(width)} {number(height)}"'
         f' role="{role}" aria-labelledby="{prefix}-title" aria-describedby="{prefix}-desc"'

@@ -25,6 +25,11 @@ def _from_root(station: Station) -> str:
     return _ROOT + address_of(station)
 
 
+def _set(svg: str) -> Markup:
+    """A drawing as a page holds it: its labels stay out of the search."""
+    return Markup(svg.replace("<svg ", '<svg data-search-exclude="" ', 1))
+
+
 _NO_HASH = "0" * 64
 """Holds the place of a hash that is not known before the sheet is drawn."""
 
@@ -49,8 +54,8 @@ class Plans:
         """The plan for a wide screen and for a phone, with links from the page at ``path``."""
         up = way_up(path)
         return {
-            "plan_wide": Markup(self._wide.replace(_ROOT, up)),
-            "plan_phone": Markup(self._phone.replace(_ROOT, up)),
+            "plan_wide": _set(self._wide.replace(_ROOT, up)),
+            "plan_phone": _set(self._phone.replace(_ROOT, up)),
         }
 
     @cached_property
@@ -63,7 +68,7 @@ class Plans:
 
     def locator(self, station: Station) -> Markup:
         """Where a station stands, among what is near it, and what turns it off."""
-        return Markup(to_svg(locator.draw(self._atlas, station), "locator"))
+        return _set(to_svg(locator.draw(self._atlas, station), "locator"))
 
     def card(self, station: Station, number: str) -> Markup:
         """A station's card on A4, with a hash of what it bears.
@@ -75,7 +80,7 @@ class Plans:
         svg = to_svg(card.draw(self._atlas, station, unhashed), "card")
         content = hashlib.sha256(svg.replace(self._as_of, "").encode()).hexdigest()
         hashed = Foot(self._name, number, self._as_of, content)
-        return Markup(svg.replace(unhashed.fingerprint, hashed.fingerprint))
+        return _set(svg.replace(unhashed.fingerprint, hashed.fingerprint))
 
     def grid(self, point: tuple[float, float]) -> str:
         """A place by the plan's grid (``C4``)."""
