@@ -24,6 +24,8 @@ from generator.workings.shown import given, own, tabled
 
 def of_hood(air: HoodAir) -> Iterator[Working]:
     hood = air.hood
+    drawn = air.left_m3h if air.has_m3h is None else air.has_m3h
+    field = "fan" if air.has_m3h is None else "flow_m3h"
     yield Working(
         id=f"air.hood.{hood.id}.flow",
         subject=f"stations/{air.station}",
@@ -32,9 +34,9 @@ def of_hood(air: HoodAir) -> Iterator[Working]:
         inputs=tuple(_hood_inputs(air)),
         result=Quantity(air.need_m3h, "m³/h"),
         verdict=air.verdict,
-        limit=None if air.has_m3h is None else Quantity(air.has_m3h, "m³/h"),
-        limit_source=None if air.has_m3h is None else hood.origin_of("flow_m3h"),
-        margin=None if air.has_m3h is None else Quantity(air.has_m3h - air.need_m3h, "m³/h"),
+        limit=None if drawn is None else Quantity(drawn, "m³/h"),
+        limit_source=None if drawn is None else hood.origin_of(field),
+        margin=None if drawn is None else Quantity(drawn - air.need_m3h, "m³/h"),
         caution=_hood_caution(air),
         source=reference().limit("hood-flanged-factor").source_record,
     )
@@ -82,6 +84,8 @@ def _hood_caution(air: HoodAir) -> str:
     if air.carries == "dust":
         says = _("By the least velocity for what is thrown off; up to {most} may be needed.")
         return says.format(most=show(capture_of("dust").high, "ms"))
+    if air.has_m3h is None and air.left_m3h is not None:
+        return _("Held against the most its fan leaves it: nobody has measured it.")
     if air.has_m3h is not None and not air.measured:
         return _("The flow is written, and nobody has measured it.")
     return _("Draughts, and anybody who stands between, take away from it.")

@@ -148,7 +148,8 @@ def _workings(shop: Shop, air: RoomAir) -> Iterator[Working]:
     if air.exhaust_m3h > 0:
         yield _make_up(shop, air)
     yield _changes(shop, air)
-    if air.heating_kw is not None and shop.room.climate is not None:
+    moved = max(air.exhaust_m3h, air.supply_m3h)
+    if moved and air.heating_kw is not None and shop.room.climate is not None:
         yield _heating(shop, shop.room.climate, air.heating_kw)
     if air.counted_m3h > 0:
         for factor, label in _mixings()[1:]:
@@ -227,7 +228,7 @@ def _heating(shop: Shop, climate: Climate, heating_kw: float) -> Working:
 
 def _heat_verdict(needs_kw: float, has_kw: float | None) -> Verdict:
     if has_kw is None:
-        return Verdict.UNANSWERED if needs_kw else Verdict.HOLDS
+        return Verdict.UNANSWERED if needs_kw else Verdict.INFORMS
     return Verdict.HOLDS if needs_kw <= has_kw else Verdict.FAILS
 
 
