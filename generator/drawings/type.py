@@ -67,7 +67,7 @@ class _Face:
         buffer.add_str(text)
         buffer.guess_segment_properties()
         hb.shape(self.font, buffer)
-        return float(sum(glyph.x_advance for glyph in buffer.glyph_positions)) / self.em
+        return float(sum(glyph.x_advance for glyph in buffer.glyph_positions or ())) / self.em
 
 
 @cache
@@ -205,8 +205,9 @@ def _break(word: str, size: float, max_width: float, bold: bool) -> tuple[int, s
             return kept, "-"
         if word[kept - 1] in _BREAK_AFTER:
             return kept, ""
-    wide = unicodedata.east_asian_width(word[most - 1]) in "WF"
-    return most, "" if wide else "-"
+    if unicodedata.east_asian_width(word[most - 1]) not in "WF":
+        return most, "-"
+    return max(1, _longest(word, size, max_width, bold)), ""
 
 
 def _longest(text: str, size: float, room: float, bold: bool) -> int:
