@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from typing import Any
 
@@ -160,6 +161,13 @@ def test_the_loudest_set_counts_and_what_is_in_none_always_does() -> None:
     assert one.low_db == pytest.approx(laws.summed_db([90, 80]))
     assert one.running == {"a", "c"}
     assert noise.study(shop, [frozenset()]).stations[0].low_db == all_at_once.low_db
+
+
+def test_too_many_sets_are_heard_as_everything_at_once() -> None:
+    machines = {"a": loud("90 dB(A)"), "b": loud("90 dB(A)")}
+    shop = hall(stations=PLACES, machines=machines)
+    endless = noise.study(shop, itertools.repeat(("a",))).stations[0]
+    assert endless.low_db == noise.study(shop).stations[0].low_db > 93
 
 
 def test_background_is_heard_too() -> None:

@@ -94,8 +94,8 @@ def study(shop: Shop, together: Together | None = None) -> NoiseStudy:
     shop
         The shop, read without a data fault.
     together
-        Sets of ids of machines that may run together; None for all at once. A machine in no set
-        is heard with each of them.
+        Sets of ids of machines that may run together, such as those the supply allows; None for
+        all at once, where not every set is known. A machine in no set is heard with each of them.
     """
     limits = limits_at(shop.shop.jurisdiction)
     known = sources(shop)

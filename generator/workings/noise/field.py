@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import islice
 
 import numpy as np
 import numpy.typing as npt
@@ -20,7 +21,11 @@ from generator.shop.shop import Shop
 from generator.workings.footprint import Point, standing_place
 from generator.workings.noise import laws
 
-Together = Iterable[frozenset[str]]
+Together = Iterable[Iterable[str]]
+"""Sets of ids of machines that may run together."""
+
+_MOST_SETS = 2000
+"""More sets than this are not listened to one by one: everything then runs at once."""
 
 _NO_POINT_M = 1.0
 """Nearer than this [m] a machine is no point, and the law of distance is not used."""
@@ -87,8 +92,9 @@ def audible_sets(
     all_sources
         Its machines with a level.
     together
-        Sets of ids of machines that may run together; None for all at once. A machine that is
-        in no set is heard with each of them: nothing says that it is off.
+        Sets of ids of machines that may run together; None, or more than can be looked at one
+        by one, for all at once. A machine that is in no set is heard with each of them: nothing
+        says that it is off.
 
     Returns
     -------
@@ -96,10 +102,16 @@ def audible_sets(
         At least one set, which may be empty.
     """
     noisy = frozenset(source.id for source in all_sources)
-    given = list(together) if together is not None else [frozenset(shop.machines)]
+    given = _first_sets(shop, together)
     unruled = noisy - frozenset().union(*given)
     heard = {(one & noisy) | unruled for one in given} or {unruled}
     return tuple(sorted(heard, key=lambda s: (-len(s), sorted(s))))
+
+
+def _first_sets(shop: Shop, together: Together | None) -> list[frozenset[str]]:
+    sets = [frozenset(one) for one in islice(together or (), _MOST_SETS + 1)]
+    few = together is not None and len(sets) <= _MOST_SETS
+    return sets if few else [frozenset(shop.machines)]
 
 
 def together_db(
