@@ -97,6 +97,13 @@ def test_a_machine_on_one_of_three_phases_counts_on_each() -> None:
     assert _one(study, "phase").severity is Severity.ASK
 
 
+def test_a_machine_across_two_of_three_phases_counts_on_each() -> None:
+    press = machine("4 kW", "c", voltage="400 V", phases="two")
+    study = power.study(shop({"c": circuit("L1 L2 L3")}, {"press": press}))
+    assert [phase.connected_a for phase in study.phases] == pytest.approx([10, 10, 10])
+    assert _one(study, "phase").severity is Severity.ASK
+
+
 # --- plate and supply --------------------------------------------------------------------------
 
 
@@ -316,6 +323,13 @@ def test_the_drop_between_three_phases() -> None:
     assert drop.percent == pytest.approx(1.280, abs=0.0005)
 
 
+def test_no_more_is_lost_than_the_device_lets_through() -> None:
+    """27 A are connected behind 16 A: 18 × 16 × 10 ÷ 1000 = 2.88 V."""
+    one = circuit(section="2.5 mm²", cable="10 m")
+    machines = {"a": machine("3.45 kW", "c"), "b": machine("2.76 kW", "c")}
+    assert power.study(shop({"c": one}, machines)).drops["c"].volts == pytest.approx(2.88)
+
+
 def test_a_section_the_table_lacks_is_held_to_the_thinner_row() -> None:
     short = circuit(section="3.31 mm²", cable="10 m")
     long = circuit(section="3.31 mm²", cable="45 m")
@@ -392,6 +406,14 @@ def test_a_start_nobody_has_read_is_bracketed() -> None:
         study = power.study(shop({"c": circuit("L1 L2 L3", device, kind)}, {"saw": saw}))
         verdicts[kind] = _working(study, "machine.saw.start").verdict
     assert verdicts == {"D": Verdict.HOLDS, "C": Verdict.UNANSWERED, "B": Verdict.FAILS}
+
+
+@pytest.mark.parametrize(("beside", "already"), [("0.92 kW", 4), ("4.6 kW", 11)])
+def test_a_start_with_the_rest_running_up_to_the_device(beside: str, already: float) -> None:
+    """5 × 5 A and what runs already: 4 A, or as much as 16 A leave beside the saw's 5."""
+    machines = {"saw": motor("0.69 kW", "c"), "press": machine(beside, "c")}
+    working = _working(power.study(shop({"c": circuit()}, machines)), "machine.saw.start")
+    assert working.result.value == pytest.approx(25 + already)
 
 
 def test_a_fuse_is_asked_about() -> None:
@@ -539,6 +561,15 @@ def test_the_move_that_would_even_the_phases() -> None:
     assert then == pytest.approx(100 * (15 - 35 / 3) / (35 / 3))
 
 
+def test_a_circuit_of_two_phases_is_not_moved_to_one() -> None:
+    circuits = {"a": circuit("L1 L2"), "b": circuit("L3")}
+    machines = {"on-a": machine("4 kW", "a", voltage="400 V", phases="two"),
+                "on-b": machine("0.23 kW", "b")}  # fmt: skip
+    study = power.study(shop(circuits, machines))
+    assert study.balance is not None
+    assert study.balance.move is None
+
+
 def test_one_phase_has_no_balance() -> None:
     assert power.study(shop({"c": circuit()}, phases="one")).balance is None
 
@@ -546,6 +577,40 @@ def test_one_phase_has_no_balance() -> None:
 def test_a_supply_of_another_country_is_found() -> None:
     study = power.study(shop({"c": circuit()}, place="UK"))
     assert _one(study, "supply").severity is Severity.FIX
+
+
+# --- what may run together ---------------------------------------------------------------------
+
+
+def _sets(study: PowerStudy) -> set[frozenset[str]]:
+    return {frozenset(chosen) for chosen in study.sets.sets()}
+
+
+def test_two_machines_on_one_outlet_share_what_it_is_for() -> None:
+    wall = {"wall": {"at": "0, 0 mm", "kind": "fixed", "rating": "13 A"}}
+    one = circuit(device="32 A", outlets=wall)
+    plugged = {key: machine("2 kW", "c", outlet="wall") for key in ("a", "b")}
+    assert _sets(power.study(shop({"c": one}, plugged))) == {frozenset("a"), frozenset("b")}
+
+
+@pytest.mark.parametrize(("lamps", "together"), [({}, False), ({"other_load": "3 A"}, True)])
+def test_lamps_that_nobody_has_read_take_their_whole_device(lamps: Data, together: bool) -> None:
+    """6 + 6 A behind a fuse of 16 A, beside lamps of 3 A or of whatever 10 A let through."""
+    circuits = {"a": circuit(), "b": circuit(),
+                "lights": circuit(device="10 A", serves="lighting", **lamps)}  # fmt: skip
+    machines = {"x": machine("1.38 kW", "a"), "y": machine("1.38 kW", "b")}
+    study = power.study(shop(circuits, machines, fuse="16 A", phases="one"))
+    assert (frozenset("xy") in _sets(study)) is together
+    assert study.known.fits("xy")  # by what is known
+
+
+def test_a_fan_runs_beside_everything() -> None:
+    fan = {"name": "Fan", "discharge": "outside", "power": "1.15 kW", "power_factor": 1.0,
+           "circuit": "f", "restarts": False}  # fmt: skip
+    circuits = {"a": circuit(), "b": circuit(), "f": circuit(device="10 A")}
+    machines = {"x": machine("1.38 kW", "a"), "y": machine("1.38 kW", "b")}
+    study = power.study(shop(circuits, machines, fuse="16 A", room={"fans": {"fan": fan}}))
+    assert _sets(study) == {frozenset("x"), frozenset("y")}  # 5 + 6 + 6 A are 17
 
 
 # --- what must hold of any shop ----------------------------------------------------------------
