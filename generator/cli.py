@@ -20,7 +20,7 @@ from generator.ground.resources import resource
 from generator.handbook import book, byhand, export
 from generator.shop.load import load_shop
 from generator.shop.shop import Shop
-from generator.workings import check
+from generator.workings.check import Studies
 
 _FAULTS, _STOPS = 2, 1
 
@@ -63,7 +63,7 @@ def check_command(folder: Path, as_data: bool) -> None:
 def _found_in(shop: Shop, folder: Path) -> tuple[Finding, ...]:
     """Findings on the shop, or what in hand-written pages keeps them from being published."""
     hand_written = byhand.files_in(byhand.folder_beside(folder), folder)
-    return byhand.faults(hand_written, shop) or check.findings_of(check.surveys(shop))
+    return byhand.faults(hand_written, shop) or Studies(shop).findings
 
 
 def _status(found: tuple[Finding, ...]) -> int:

@@ -15,6 +15,7 @@ from generator.handbook import (
     machines,
     material,
     questions,
+    room,
     stations,
     work,
 )
@@ -59,6 +60,7 @@ def make(shop: Shop, as_of: dt.date, language: str) -> Book:
 def _pages(desk: Desk) -> Iterator[Page]:
     yield from door.pages(desk)
     yield from stations.pages(desk)
+    yield from room.pages(desk)
     yield from machines.pages(desk)
     yield from material.pages(desk)
     yield from work.procedures(desk)
@@ -69,9 +71,13 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield from cards.pages(desk)
 
 
+_ROOM = ("floor", "power", "air", "noise", "loads")
+
+
 def _navigation() -> tuple[Entry, ...]:
     return (
         Entry(_("The door"), ("index.md",)),
+        Entry(_("Room"), tuple(f"room/{name}.md" for name in _ROOM)),
         Entry(_("Stations"), ("stations/index.md",)),
         Entry(_("Material"), ("material/index.md",)),
         Entry(_("Procedures"), ("procedures/index.md",)),

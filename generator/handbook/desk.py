@@ -13,7 +13,8 @@ from generator.handbook.plans import Plans
 from generator.shop.records.machines import Machine
 from generator.shop.records.stations import Station, Use
 from generator.shop.shop import Shop
-from generator.workings import check, intake
+from generator.workings import intake
+from generator.workings.check import Studies
 from generator.workings.heat import Refusals
 from generator.workings.sight import Sight
 
@@ -28,9 +29,14 @@ class Desk:
     as_of: dt.date
 
     @cached_property
+    def studies(self) -> Studies:
+        """Everything worked out of the shop."""
+        return Studies(self.shop)
+
+    @property
     def refusals(self) -> Refusals:
         """What must not be heated, and what that stops."""
-        return Refusals(self.shop)
+        return self.studies.refusals
 
     @cached_property
     def plans(self) -> Plans:
@@ -52,15 +58,15 @@ class Desk:
         """What can be seen from where."""
         return Sight(self.shop)
 
-    @cached_property
+    @property
     def surveys(self) -> tuple[Survey, ...]:
         """Every subject looked at."""
-        return check.surveys(self.shop)
+        return self.studies.surveys
 
-    @cached_property
+    @property
     def findings(self) -> tuple[Finding, ...]:
         """Everything found, in file order."""
-        return check.findings_of(self.surveys)
+        return self.studies.findings
 
     @cached_property
     def _findings_on(self) -> Mapping[str, tuple[Finding, ...]]:

@@ -1,46 +1,108 @@
-"""Every check over a whole shop, subject by subject."""
+"""Every check over a whole shop, subject by subject, each worked out once when it is asked for."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cached_property
 
 from generator.ground.finding import Finding, in_file_order
 from generator.ground.survey import Survey
 from generator.shop.shop import Shop
-from generator.workings import air, bearing, light, noise, power, risk, touch
+from generator.workings import air, bearing, floor, light, noise, power, risk, routes, touch
+from generator.workings.air import AirStudy
+from generator.workings.bearing import BearingStudy
+from generator.workings.floor import FloorStudy
 from generator.workings.heat import Refusals
+from generator.workings.light import LightStudy
+from generator.workings.noise import NoiseStudy
 from generator.workings.power import PowerStudy
+from generator.workings.routes import RouteStudy
+from generator.workings.touch import TouchStudy
 
 _MOST_SETS = 2000
-"""More sets than this are not listened to one by one: noise then has everything run at once."""
+"""With more sets of machines than this, noise is heard with all of them at once: louder, never
+quieter, than any set."""
 
 
-def surveys(shop: Shop) -> tuple[Survey, ...]:
-    """Every subject looked at, in the order a reader asks.
+class Studies:
+    """Everything worked out of one shop.
 
     Parameters
     ----------
     shop
         The shop, read without a data fault.
     """
-    supply = power.study(shop)
-    return (
-        Refusals(shop).survey(),
-        risk.survey_of(shop),
-        supply.survey,
-        air.study(shop).survey,
-        noise.study(shop, running_together(supply)).survey,
-        light.study(shop).survey,
-        touch.study(shop).survey,
-        bearing.study(shop).survey,
-    )
 
+    def __init__(self, shop: Shop) -> None:
+        self.shop = shop
 
-def running_together(supply: PowerStudy) -> tuple[frozenset[str], ...] | None:
-    """The sets of machines that the supply lets run at once; None where there are too many."""
-    if not supply.sets.complete or supply.sets.count > _MOST_SETS:
-        return None
-    return tuple(frozenset(chosen) for chosen in supply.sets.sets())
+    @cached_property
+    def refusals(self) -> Refusals:
+        """What must not be heated, and what that stops."""
+        return Refusals(self.shop)
+
+    @cached_property
+    def floor(self) -> FloorStudy:
+        """Whether what stands on the floor leaves room to work."""
+        return floor.study(self.shop)
+
+    @cached_property
+    def routes(self) -> RouteStudy:
+        """Whether people can get about and out."""
+        return routes.study(self.shop, self.floor.standing)
+
+    @cached_property
+    def power(self) -> PowerStudy:
+        """Whether the supply carries the machines."""
+        return power.study(self.shop)
+
+    @cached_property
+    def air(self) -> AirStudy:
+        """Whether the air carries the fumes, and is enough for people."""
+        return air.study(self.shop)
+
+    @cached_property
+    def noise(self) -> NoiseStudy:
+        """Whether it is too loud with everything that may run together."""
+        sets = self.power.sets
+        few = sets.complete and sets.count <= _MOST_SETS
+        return noise.study(self.shop, map(frozenset, sets.sets()) if few else None)
+
+    @cached_property
+    def light(self) -> LightStudy:
+        """Whether there is light enough for each task."""
+        return light.study(self.shop)
+
+    @cached_property
+    def touch(self) -> TouchStudy:
+        """Which hot surfaces can burn whom."""
+        return touch.study(self.shop)
+
+    @cached_property
+    def bearing(self) -> BearingStudy:
+        """What the floor bears, and what there is to burn."""
+        return bearing.study(self.shop)
+
+    @cached_property
+    def surveys(self) -> tuple[Survey, ...]:
+        """Every subject, in the order a reader asks."""
+        return (
+            self.floor.survey,
+            self.routes.survey,
+            self.power.survey,
+            self.air.survey,
+            self.noise.survey,
+            self.light.survey,
+            self.touch.survey,
+            self.bearing.survey,
+            self.refusals.survey(),
+            risk.survey_of(self.shop),
+        )
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """Everything found wrong, doubtful or unanswered, in file order."""
+        return findings_of(self.surveys)
 
 
 def findings_of(made: Iterable[Survey]) -> tuple[Finding, ...]:
