@@ -561,13 +561,15 @@ def test_the_move_that_would_even_the_phases() -> None:
     assert then == pytest.approx(100 * (15 - 35 / 3) / (35 / 3))
 
 
-def test_a_circuit_of_two_phases_is_not_moved_to_one() -> None:
-    circuits = {"a": circuit("L1 L2"), "b": circuit("L3")}
-    machines = {"on-a": machine("4 kW", "a", voltage="400 V", phases="two"),
-                "on-b": machine("0.23 kW", "b")}  # fmt: skip
-    study = power.study(shop(circuits, machines))
+def test_the_move_is_of_a_circuit_of_one_phase() -> None:
+    """20, 10 and 0 A: the circuit of one phase goes to L3, not half of the one of two."""
+    circuits = {"a": circuit("L1 L2"), "b": circuit("L1")}
+    across = machine("4 kW", "a", voltage="400 V", phases="two")
+    study = power.study(shop(circuits, {"on-a": across, "on-b": machine("2.3 kW", "b")}))
     assert study.balance is not None
-    assert study.balance.move is None
+    assert study.balance.move is not None
+    assert study.balance.move[:2] == ("b", "L3")
+    assert study.balance.move[2] == pytest.approx(0)
 
 
 def test_one_phase_has_no_balance() -> None:
