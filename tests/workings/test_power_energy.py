@@ -47,7 +47,8 @@ def test_a_press_by_the_hour_the_kilogram_and_the_year() -> None:
     assert row.year_kwh == pytest.approx(1353.86, abs=0.01)
     cost = energy.cost(energy.year_kwh)
     assert cost is not None
-    assert (cost.amount, cost.currency) == (pytest.approx(406.16, abs=0.01), "EUR")
+    assert cost.amount == pytest.approx(406.16, abs=0.01)
+    assert cost.currency == "EUR"
 
 
 def test_closed_days_count_in_the_year_they_begin_in() -> None:
