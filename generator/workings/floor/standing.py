@@ -165,7 +165,7 @@ def points_of(shape: shapely.Geometry) -> list[Point]:
 
 def station_name(station: Station) -> str:
     """What a sentence calls a station."""
-    return _("station {number}, {name}").format(number=station.number, name=station.name)
+    return _("station {number} ({name})").format(number=station.number, name=station.name)
 
 
 def _things(shop: Shop) -> Iterator[Thing]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from generator.ground.finding import Finding, Severity
 from generator.ground.origin import Origin
@@ -96,16 +97,17 @@ def _way_out(journeys: Journeys, stand: Stand) -> WayOut:
 
 
 def _one_way(journeys: Journeys, walks: Sequence[Journey]) -> float:
-    """How far along the shortest way out one goes until another way leads elsewhere.
+    """How far along the shortest way out one goes until another exit lies another way.
 
-    Another way counts from the first bend on where it starts off by 45 degrees or more.
+    Asked at every bend: the straight step along this way, and the one towards the other exit.
     """
     first, others = walks[0], walks[1:]
     gone = 0.0
-    for here, ahead in zip(first.line, first.line[1:], strict=False):
+    for here, ahead in pairwise(first.line):
+        onward = journeys.heads_for(here, first)
         for other in others:
-            onward = journeys.onward(here, other)
-            if onward and _apart_deg(here, ahead, onward) >= ANOTHER_DIRECTION_DEG - 1e-6:
+            apart = _apart_deg(here, onward, journeys.heads_for(here, other))
+            if apart >= ANOTHER_DIRECTION_DEG - 1e-6:
                 return gone
         gone += math.dist(here, ahead)
     return first.length_mm

@@ -24,7 +24,7 @@ import shapely
 from shapely import MultiLineString, Polygon, STRtree
 
 from generator.workings.floor.lengths import falls_short
-from generator.workings.floor.standing import TOUCHING_MM, Standing, Thing
+from generator.workings.floor.standing import TOUCHING_MM, Standing, Thing, polygons_of
 from generator.workings.footprint import Point
 
 Floats = npt.NDArray[np.float64]
@@ -56,6 +56,11 @@ class Gap:
     def pair(self) -> frozenset[str]:
         """The records on its two sides, the same for all gaps between the same two."""
         return frozenset(thing.subject if thing else "room" for thing in self.things)
+
+    @property
+    def against_a_wall(self) -> bool:
+        """Whether it is no gap at all, because something stands against a wall."""
+        return not self.width_mm and None in self.things
 
     def lets_pass(self, width_mm: float) -> bool:
         """Whether a body goes through."""
@@ -111,10 +116,11 @@ class Narrows:
         if len(self._standing.floor) < 2:
             return
         part_of = [self._part(cell) for cell in self.cells]
-        for gap in _contacts(self._standing):
-            near = self._tree.query(shapely.Point(gap.middle).buffer(2 * TOUCHING_MM), "intersects")
-            beside = sorted({part_of[cell]: int(cell) for cell in sorted(near)}.values())
-            yield from ((gap, beside[0], other) for other in beside[1:])
+        for contact, things in _contacts(self._standing):
+            near = sorted(self._tree.query(contact.buffer(TOUCHING_MM), "intersects").tolist())
+            first, *others = {part_of[cell]: cell for cell in near}.values() or [-1]
+            gap = _closed_at(contact, things)
+            yield from ((gap, first, other) for other in others)
 
     def _part(self, cell: Polygon) -> int:
         inside = cell.representative_point()
@@ -171,23 +177,37 @@ class Narrows:
         return None
 
 
+_MEANT = 1.0
+"""What stands against a wall is meant to: of two closed ways the other is told [mm]."""
+
+
 @dataclass(frozen=True, slots=True, order=True)
 class _Cost:
     """What is least wanted first, then the length through the middles of the gaps [mm]."""
 
     worst: float = -math.inf
     length: float = 0.0
-    last: Point | None = field(default=None, compare=False)
+    last: Gap | None = field(default=None, compare=False)
 
     def widened(self, gap: Gap) -> _Cost:
-        return _Cost(max(self.worst, -round(gap.width_mm, 2)), self._to(gap), gap.middle)
+        worst = _MEANT if gap.against_a_wall else -round(gap.width_mm, 2)
+        return _Cost(max(self.worst, worst), self._to(gap), gap)
 
     def mended(self, gap: Gap, width_mm: float) -> _Cost:
-        short = 0.0 if gap.lets_pass(width_mm) else round(width_mm - gap.width_mm, 2)
-        return _Cost(max(self.worst, 0.0) + short, self._to(gap), gap.middle)
+        """With what two things must be moved apart; both ends of one aisle are moved at once."""
+        short = _short(gap, width_mm)
+        if self.last and self.last.pair == gap.pair:
+            short = max(0.0, short - _short(self.last, width_mm))
+        return _Cost(max(self.worst, 0.0) + short, self._to(gap), gap)
 
     def _to(self, gap: Gap) -> float:
-        return self.length + (math.dist(self.last, gap.middle) if self.last else 0.0)
+        return self.length + (math.dist(self.last.middle, gap.middle) if self.last else 0.0)
+
+
+def _short(gap: Gap, width_mm: float) -> float:
+    if gap.against_a_wall:
+        return width_mm + _MEANT
+    return 0.0 if gap.lets_pass(width_mm) else round(width_mm - gap.width_mm, 2)
 
 
 def _named(standing: Standing, ends: Sequence[tuple[Point, Point]]) -> list[Gap]:
@@ -206,26 +226,26 @@ def _way_back(cell: int, came: dict[int, tuple[int, Gap]]) -> Way:
     return Way(tuple(reversed(gaps)), tuple(reversed(cells)))
 
 
-def _contacts(standing: Standing) -> Iterator[Gap]:
-    """Where things touch each other or a wall, as gaps of no width."""
+_Contact = tuple[Polygon, tuple[Thing | None, Thing | None]]
+
+
+def _contacts(standing: Standing) -> Iterator[_Contact]:
+    """Where things touch each other or a wall, or overlap."""
     grown = [t.polygon.buffer(TOUCHING_MM, join_style="mitre") for t in standing.things]
     tree = STRtree(grown)
     for i, j in tree.query(grown, predicate="intersects").T.tolist():
         if i < j:
             pair = (standing.things[i], standing.things[j])
-            yield from _closed_at(grown[i].intersection(grown[j]), pair)
+            yield from ((part, pair) for part in polygons_of(grown[i].intersection(grown[j])))
     outside = standing.room.exterior.buffer(TOUCHING_MM, cap_style="flat")
     for thing, shape in zip(standing.things, grown, strict=True):
-        yield from _closed_at(shape.intersection(outside), (thing, None))
+        yield from ((part, (thing, None)) for part in polygons_of(shape.intersection(outside)))
 
 
-def _closed_at(
-    contact: shapely.Geometry, things: tuple[Thing | None, Thing | None]
-) -> Iterator[Gap]:
-    """A closed gap at each corner of where two things meet: its ends are where floor may be."""
-    corners = shapely.get_coordinates(contact)
-    for x, y in corners.tolist():
-        yield Gap(((x, y), (x, y)), 0.0, things)
+def _closed_at(contact: Polygon, things: tuple[Thing | None, Thing | None]) -> Gap:
+    """A gap of no width in the middle of where two things meet."""
+    at = (contact.centroid.x, contact.centroid.y)
+    return Gap((at, at), 0.0, things)
 
 
 # --- corners and faces as arrays -----------------------------------------------------------------

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from shapely import LineString, STRtree
+from shapely import LineString, STRtree, covers, linestrings
 
 from generator.shop.records.room import Equipment
 from generator.workings.footprint import Point
@@ -109,13 +109,12 @@ class Journeys:
         walks = [walk for door in doors if (walk := self.between([_path(stand)], [door]))]
         return tuple(sorted(walks, key=lambda walk: round(walk.length_mm, 4)))
 
-    def onward(self, here: Point, walk: Journey) -> Point | None:
-        """Where the shortest walk from a bend leads next on to the end of another walk."""
-        node = self.walks.node_at(here)
-        numbers = self._numbers([walk.end_id])
-        if node is None or not numbers:
-            return None
-        return self.walks.onward(node, numbers[0])
+    def heads_for(self, here: Point, walk: Journey) -> Point:
+        """The last bend of a walk, or its end, to which a straight step leads from a point."""
+        ahead = [p for p in reversed(walk.line) if math.dist(p, here) > 1.0]
+        lines = linestrings([(here, p) for p in ahead])
+        clear = covers(self.free.whole, lines)
+        return next((p for p, free in zip(ahead, clear, strict=True) if free), walk.line[-1])
 
     @cached_property
     def _gap_tree(self) -> tuple[Sequence[Gap], STRtree]:

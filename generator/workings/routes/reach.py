@@ -265,7 +265,7 @@ def _belong(gap: Gap, other: Gap, way: Sequence[Gap]) -> bool:
 
 
 def between(standing: Standing, gap: Gap) -> str:
-    """What is left in a gap, as a phrase: ``460 mm are left between station 1, Counter, and …``."""
+    """What is left in a gap, as a phrase: ``460 mm are left between …``."""
     one, other = sorted(gap.things, key=lambda thing: (thing is None, _number(thing)))
     width = mm(gap.width_mm)
     if one is None and other is None:
@@ -273,7 +273,7 @@ def between(standing: Standing, gap: Gap) -> str:
     if one is other:
         says = _("{width} are left in a recess of {thing}")
         return says.format(width=width, thing=standing.name_of(one))
-    return _("{width} are left between {one}, and {other}").format(
+    return _("{width} are left between {one} and {other}").format(
         width=width, one=standing.name_of(one), other=standing.name_of(other)
     )
 

@@ -60,7 +60,7 @@ class Scene:
         cos, sin = np.cos(angles)[:, None], np.sin(angles)[:, None]
         step_x, step_y = self._step.T
         slant = cos * step_y - sin * step_x
-        with np.errstate(divide="ignore", invalid="ignore"):
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
             far = (away[:, 0] * step_y - away[:, 1] * step_x) / slant
             share = (away[:, 0] * sin - away[:, 1] * cos) / slant
         met = (np.abs(slant) > _BEHIND) & (far > 0) & (share >= 0) & (share <= 1)

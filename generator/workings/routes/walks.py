@@ -27,7 +27,6 @@ Flags = npt.NDArray[np.bool_]
 _STRAIGHT = 1e-9
 _SAME_MM = 1e-6
 _GRAZING = 1.0
-_HERE_MM = 0.01
 _PROBES = (0.5, 0.25, 0.75, 0.1, 0.9)
 
 
@@ -74,19 +73,6 @@ class Walks:
             nodes.append(self._edges.before(nodes[-1], far))
         nodes += [start] if nodes[-1] != start else []
         return tuple((float(x), float(y)) for x, y in self._at[nodes[::-1]])
-
-    def node_at(self, point: Point) -> int | None:
-        """The number of the place or corner at a point, None where there is neither."""
-        away = np.hypot(*(self._at - np.asarray(point)).T)
-        nearest = int(np.argmin(away)) if len(away) else -1
-        return nearest if nearest >= 0 and away[nearest] < _HERE_MM else None
-
-    def onward(self, node: int, goal: int) -> Point | None:
-        """The next bend on the shortest walk from a place or corner to a place."""
-        if node == goal or not math.isfinite(self.lengths[node, goal]):
-            return None
-        x, y = self._at[self._edges.before(node, self.lengths[:, goal])]
-        return (float(x), float(y))
 
 
 @dataclass(frozen=True, slots=True)
