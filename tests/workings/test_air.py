@@ -294,6 +294,8 @@ def test_a_fan_and_an_open_flue_do_not_go_together(kind: str) -> None:
     made = aired(fans={"out": fan(flow="500 m³/h")}, room=climate(heating_kind=kind))
     stops = found(made.survey.findings, "air.backdraught")
     assert [s.severity for s in stops] == ([Severity.STOP] if kind == "open flue" else [])
+    unknown = aired(fans={"out": fan()}, room=climate(heating_kind=kind))
+    assert len(found(unknown.survey.findings, "air.backdraught")) == len(stops)
     still = aired(room=climate(heating_kind=kind))
     assert not found(still.survey.findings, "air.backdraught")
 

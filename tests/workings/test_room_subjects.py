@@ -110,6 +110,36 @@ def machines(draw: st.DrawFn) -> Data:
     return machine(draw(kinds), **more)
 
 
+POLYMERS = {
+    code.lower(): {"code": code, "name": code, "status": "taken", "store_limit": "9 kg"}
+    for code in ("PP", "POM", "PS")
+}
+
+
+@st.composite
+def stores(draw: st.DrawFn) -> Data:
+    """Polymers, containers, and a store for them on the one station."""
+    box = " x ".join(str(draw(st.integers(50, 3000))) for _side in range(3)) + " mm"
+    crate = {
+        "name": "Crate", "outer": box, "volume": f"{draw(st.integers(1, 900))} l",
+        "empty": "2 kg", "most": f"{draw(st.integers(1, 900))} kg",
+        "owned": draw(st.integers(0, 9)), "stack": draw(st.integers(1, 4)), "keeps": [draw(st.sampled_from(["flake", "tools"]))],
+    }  # fmt: skip
+    shelf = {"length": "2 m", "depth": "600 mm", "level_height": "400 mm",
+             "keeps": draw(st.sampled_from([[], ["crate"]]))}  # fmt: skip
+    if draw(st.booleans()):
+        shelf["load"] = f"{draw(st.integers(0, 200))} kg"
+    some = draw(st.sets(st.sampled_from(sorted(POLYMERS))))
+    return {
+        "polymers": {key: POLYMERS[key] for key in some},
+        "containers": {"crate": crate},
+        "stations": {"bench": station(zone=draw(zones), storage=[shelf])},
+    }
+
+
+zones = st.sampled_from(["hot", "front", "store"])
+
+
 @st.composite
 def halls(draw: st.DrawFn) -> Shop:
     ways: dict[str, Any] = {}
@@ -124,19 +154,21 @@ def halls(draw: st.DrawFn) -> Shop:
         if (own := draw(flows)) is not None:
             ways["hoods"]["hood"]["flow"] = own
     if draw(st.booleans()):
+        ways["floor"] = f"{draw(st.integers(0, 9))} kPa"
+    if draw(st.booleans()):
         kind = draw(st.sampled_from(["open flue", "none"]))
         ways["climate"] = {"winter_outdoor": "5 °C", "indoor": "5 °C", "heating_kind": kind}
     return hall(
         place=draw(st.sampled_from(["EU", "UK", "US", "BR", "IN", "JP"])),
         room=ways,
         people=draw(st.integers(0, 40)),
-        stations={"bench": station(zone=draw(st.sampled_from(["hot", "front", "store"])))},
         machines=draw(st.dictionaries(st.sampled_from("abc"), machines(), max_size=3)),
+        **draw(stores()),
     )
 
 
 @pytest.mark.parametrize("name", STUDIES)
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(shop=halls())
 def test_odd_shops_get_findings_and_never_a_number_that_is_none(name: str, shop: Shop) -> None:
     held_to_the_contract(name, STUDIES[name](shop))

@@ -88,7 +88,7 @@ def study(shop: Shop) -> RoomAir:
         workings=(),
         findings=(),
         checks=1,
-        unanswered=int(exhaust > 0 and room.climate is None),
+        unanswered=int(_draws_out(shop) and room.climate is None),
     )
     return replace(air, workings=tuple(_workings(shop, air)), findings=tuple(_findings(shop, air)))
 
@@ -267,16 +267,20 @@ def _drawing(shop: Shop) -> str:
     return "; ".join(str(fan.name) for fan in _fans(shop, "outside"))
 
 
+def _draws_out(shop: Shop) -> bool:
+    """Whether a fan takes air out of the room, whatever is known of its flow."""
+    return any(fan.discharge == "outside" for fan in shop.room.fans.values())
+
+
 def _backdraught(shop: Shop, air: RoomAir) -> Iterator[Finding]:
     """A fire that breathes the room's air beside a fan that takes it out."""
     climate = shop.room.climate
-    drawing = [f for f in shop.room.fans.values() if f.discharge == "outside"]
-    if climate is None or climate.heating_kind != "open flue" or not drawing:
+    if climate is None or climate.heating_kind != "open flue" or not _draws_out(shop):
         return
     says = _(
         "The heating has an open flue, and fans draw {flow} out of its room: they can draw its "
         "flue gas, carbon monoxide with it, back in."
-    ).format(flow=show(air.exhaust_m3h, "m3h", 0))
+    ).format(flow=_flow_words(air))
     mend = _(
         "Do not run fans and fire together until a licensed heating engineer has tested for "
         "spillage with all fans on; hang a carbon monoxide alarm."
@@ -288,9 +292,13 @@ def _backdraught(shop: Shop, air: RoomAir) -> Iterator[Finding]:
         says,
         mend,
         subject="room",
-        working="air.make-up.flow",
+        working="air.make-up.flow" if air.exhaust_m3h else "",
         asks="ventilation",
     )
+
+
+def _flow_words(air: RoomAir) -> str:
+    return show(air.exhaust_m3h, "m3h", 0) if air.exhaust_m3h else _("air, nobody knows how much,")
 
 
 def _no_way_in(shop: Shop, air: RoomAir) -> Iterator[Finding]:
@@ -319,7 +327,7 @@ def _no_way_in(shop: Shop, air: RoomAir) -> Iterator[Finding]:
 def _too_cold(shop: Shop, air: RoomAir) -> Iterator[Finding]:
     climate = shop.room.climate
     if climate is None:
-        if air.exhaust_m3h:
+        if _draws_out(shop):
             yield _no_climate(shop, air)
     elif air.heating_kw and climate.heating_kw is not None and air.heating_kw > climate.heating_kw:
         says = _("Warming the make-up air takes {needs} on the coldest day; the heating has {has}.")
@@ -336,18 +344,20 @@ def _too_cold(shop: Shop, air: RoomAir) -> Iterator[Finding]:
 
 
 def _no_climate(shop: Shop, air: RoomAir) -> Finding:
-    says = _("{flow} of make-up air has to be warmed, and no winter temperature is written.")
+    says = _("Fans draw {flow} out, and neither winter nor heating is written.").format(
+        flow=_flow_words(air)
+    )
     return Finding(
         "air.no-climate",
         Severity.NOTE,
         shop.room.origin,
-        says.format(flow=show(air.exhaust_m3h, "m3h", 0)),
+        says,
         _(
             "Write `climate`: the coldest day outdoors, the temperature indoors, and what heats "
             "the room, since an open flue and a fan can draw its gas back in."
         ),
         subject="room",
-        working="air.make-up.flow",
+        working="air.make-up.flow" if air.exhaust_m3h else "",
     )
 
 

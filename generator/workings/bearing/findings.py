@@ -35,7 +35,7 @@ def findings(
     if fire:
         yield _fire_asked(shop, fire, stations)
     if names := without_heat(shop):
-        yield _no_heat(shop, names)
+        yield _no_heat(shop, names, fire)
 
 
 def _floor_unknown(
@@ -212,7 +212,7 @@ def _fire_asked(
     )
 
 
-def _no_heat(shop: Shop, names: tuple[str, ...]) -> Finding:
+def _no_heat(shop: Shop, names: tuple[str, ...], fire: tuple[FireLoad, ...]) -> Finding:
     says = _("No heat of combustion is on record for {names}, so it is left out of the fire load.")
     return Finding(
         "bearing.no-heat",
@@ -221,5 +221,5 @@ def _no_heat(shop: Shop, names: tuple[str, ...]) -> Finding:
         says.format(names=", ".join(names)),
         _("Take it from the grade's data sheet and tell the fire officer."),
         subject="room",
-        working="bearing.fire.counted",
+        working=f"bearing.fire.{fire[0].key}" if fire else "",
     )
