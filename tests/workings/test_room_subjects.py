@@ -123,7 +123,8 @@ def stores(draw: st.DrawFn) -> Data:
     crate = {
         "name": "Crate", "outer": box, "volume": f"{draw(st.integers(1, 900))} l",
         "empty": "2 kg", "most": f"{draw(st.integers(1, 900))} kg",
-        "owned": draw(st.integers(0, 9)), "stack": draw(st.integers(1, 4)), "keeps": [draw(st.sampled_from(["flake", "tools"]))],
+        "owned": draw(st.integers(0, 9)), "stack": draw(st.integers(1, 4)),
+        "keeps": [draw(st.sampled_from(["flake", "tools"]))],
     }  # fmt: skip
     shelf = {"length": "2 m", "depth": "600 mm", "level_height": "400 mm",
              "keeps": draw(st.sampled_from([[], ["crate"]]))}  # fmt: skip
