@@ -107,22 +107,31 @@ class Record(BaseModel):
     @property
     def id(self) -> str:
         """The key it stands under in its file."""
-        return self._id
+        return str(_private(self, "_id"))
 
     @property
     def origin(self) -> Origin:
         """Where the record begins: at its id, where it has one."""
-        return _NOWHERE if self._written is None else self._written.origin
+        written: Located | None = _private(self, "_written")
+        return _NOWHERE if written is None else written.origin
 
     def origin_of(self, field_name: str) -> Origin:
         """Where a field's value was written, or the record's own place if it was left out."""
-        if self._written is None:
+        written: Located | None = _private(self, "_written")
+        if written is None:
             return _NOWHERE
-        return self._written.origins.get(key_of(field_name), self._written.origin)
+        return written.origins.get(key_of(field_name), written.origin)
 
     def wrote(self, field_name: str) -> bool:
         """Whether the shop wrote the field itself."""
-        return self._written is not None and key_of(field_name) in self._written
+        written: Located | None = _private(self, "_written")
+        return written is not None and key_of(field_name) in written
+
+
+def _private(record: Record, name: str) -> Any:
+    """A private attribute, past pydantic's look-up, which costs ten times as much."""
+    kept = record.__pydantic_private__
+    return kept[name] if kept else getattr(record, name)
 
 
 def _name_children(record: Record, data: Any) -> None:
