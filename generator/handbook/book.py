@@ -51,7 +51,7 @@ def make(shop: Shop, as_of: dt.date, language: str) -> Book:
             as_of=as_of.isoformat(),
             as_of_words=day(as_of),
             pages=pages,
-            assets=tuple(data.assets(desk)),
+            assets=(desk.plans.sheet(), *data.assets(desk)),
             navigation=_navigation(),
             findings=desk.findings,
         )

@@ -8,12 +8,14 @@ from functools import cached_property
 
 from markupsafe import Markup
 
-from generator.drawings import card, locator, plan
+from generator.drawings import card, locator, plan, sheet
 from generator.drawings.atlas import Atlas
+from generator.drawings.files import to_file
 from generator.drawings.foot import Foot
 from generator.drawings.ink import to_svg
 from generator.drawings.view import grid_place
 from generator.handbook.links import address_of, way_up
+from generator.handbook.page import Asset
 from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
 
@@ -32,6 +34,12 @@ def _set(svg: str) -> Markup:
 
 _NO_HASH = "0" * 64
 """Holds the place of a hash that is not known before the sheet is drawn."""
+
+
+SHEET_PATH = "drawings/floor-plan.svg"
+"""Where the plan lies that is printed on A2."""
+
+_SHEET_NUMBER = "PL-01"
 
 
 class Plans:
@@ -81,6 +89,14 @@ class Plans:
         content = hashlib.sha256(svg.replace(self._as_of, "").encode()).hexdigest()
         hashed = Foot(self._name, number, self._as_of, content)
         return _set(svg.replace(unhashed.fingerprint, hashed.fingerprint))
+
+    def sheet(self) -> Asset:
+        """The floor plan on A2, as a file to be carried to a copy shop."""
+        unhashed = Foot(self._name, _SHEET_NUMBER, self._as_of, _NO_HASH)
+        drawn = to_file(sheet.draw(self._atlas, unhashed)).decode()
+        content = hashlib.sha256(drawn.replace(self._as_of, "").encode()).hexdigest()
+        hashed = Foot(self._name, _SHEET_NUMBER, self._as_of, content)
+        return Asset(SHEET_PATH, drawn.replace(unhashed.fingerprint, hashed.fingerprint).encode())
 
     def grid(self, point: tuple[float, float]) -> str:
         """A place by the plan's grid (``C4``)."""

@@ -10,6 +10,7 @@ from generator.ground.wording import _, ngettext
 from generator.handbook.desk import Desk
 from generator.handbook.links import card_path, path_of
 from generator.handbook.page import Page
+from generator.handbook.plans import SHEET_PATH
 from generator.handbook.render import render
 from generator.handbook.settings import settings_of
 from generator.shop.records.machines import Machine
@@ -44,6 +45,7 @@ def _list(desk: Desk) -> Page:
         zones=[(zone, stations) for zone, stations in zones if stations],
         machines=[m for s in shop.stations_by_number for m in shop.machines_at(s.id)],
         use_of=desk.use_of,
+        sheet=SHEET_PATH,
         **desk.plans.on_page(path),
     )
     return Page(path, _("Stations"), "stations", "ST-00", body)
