@@ -84,13 +84,12 @@ def study(shop: Shop) -> MouldingStudy:
     matrix = Matrix(kit)
     cells = tuple(_worked_out(shop, matrix))
     runs = tuple(cell.run for cell in cells if cell.run is not None)
-    asked = sum(cell.fit is Fit.ASK for cell in matrix.rows)
     made = survey(
         "moulding",
         _workings(kit, runs),
         findings(kit, matrix),
-        other_checks=len(matrix.rows),
-        other_unanswered=asked,
+        other_checks=len(cells),
+        other_unanswered=sum(cell.fit is Fit.ASK for cell in cells),
     )
     return MouldingStudy(kit, matrix, runs, made)
 
@@ -100,9 +99,7 @@ def _worked_out(shop: Shop, matrix: Matrix) -> Iterator[Cell]:
     for mould in shop.moulds.values():
         for machine in mould.machines:
             for setting in _set(shop, shop.machines[machine]):
-                cell = matrix.cell_of(mould.id, machine, shop.polymers[setting.polymer])
-                if cell.run is not None:
-                    yield cell
+                yield matrix.cell_of(mould.id, machine, shop.polymers[setting.polymer])
 
 
 def _set(shop: Shop, machine: Machine) -> list[Setting]:

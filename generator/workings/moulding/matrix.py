@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
@@ -13,7 +13,7 @@ from generator.shop.records.machines import Machine
 from generator.shop.records.material import Blend, Mould, Polymer
 from generator.workings.moulding.kit import Kit
 from generator.workings.moulding.melts import Melt
-from generator.workings.moulding.reasons import Reason, of_fit, of_load, of_material
+from generator.workings.moulding.reasons import Kind, Reason, of_fit, of_load, of_material
 from generator.workings.moulding.runs import Run
 
 
@@ -70,7 +70,18 @@ class Cell:
         return next((t for t in reversed(self.trials) if t.result == "good"), None)
 
 
-_ORDER = ("refused", "no", "ask", "note")
+_ORDER: tuple[Kind, ...] = ("refused", "no", "ask", "note")
+
+
+@dataclass(frozen=True, slots=True)
+class _Column:
+    """A material on a machine, whatever the mould: what is melted and what stands against it."""
+
+    material: Polymer | Blend
+    id: str
+    melt: Melt
+    reasons: tuple[Reason, ...]
+    tried: Callable[[str, str, str], tuple[Trial, ...]]
 
 
 class Matrix:
@@ -85,7 +96,8 @@ class Matrix:
     def __init__(self, kit: Kit) -> None:
         self._kit = kit
         self._fits: dict[tuple[str, str], tuple[Reason, ...]] = {}
-        self._materials: dict[tuple[str, str, bool], tuple[Reason, ...]] = {}
+        self._materials: dict[tuple[str, str, bool], _Column] = {}
+        self._machines: dict[str, tuple[_Column, ...]] = {}
         self._runs: dict[tuple[str, str, int], tuple[Run, tuple[Reason, ...]]] = {}
 
     def cell(self, mould: str, machine: str, material: str) -> Cell:
@@ -95,29 +107,21 @@ class Matrix:
         """
         shop = self._kit.shop
         found = shop.blends.get(material) or shop.polymers[material]
-        return self._cell(shop.moulds[mould], shop.machines[machine], found)
+        return self.cell_of(mould, machine, found)
 
     def cell_of(self, mould: str, machine: str, material: Polymer | Blend) -> Cell:
         """One cell, where a blend and a polymer may share an id."""
-        shop = self._kit.shop
-        return self._cell(shop.moulds[mould], shop.machines[machine], material)
+        return self._cell(mould, machine, self._column(machine, material))
 
     @cached_property
     def rows(self) -> tuple[Cell, ...]:
         """Every mould on each machine it fits, in every polymer and each blend written for it."""
-        return tuple(self._rows())
-
-    def _rows(self) -> Iterator[Cell]:
-        shop = self._kit.shop
-        written: dict[str, list[Blend]] = {}
-        for blend in shop.blends.values():
-            for id_ in blend.machines:
-                written.setdefault(id_, []).append(blend)
-        for mould in shop.moulds.values():
-            for id_ in mould.machines:
-                machine = shop.machines[id_]
-                for material in (*shop.polymers.values(), *written.get(id_, ())):
-                    yield self._cell(mould, machine, material)
+        return tuple(
+            self._cell(id_, machine, column)
+            for id_, mould in self._kit.shop.moulds.items()
+            for machine in mould.machines
+            for column in self._columns(machine)
+        )
 
     def of_mould(self, mould: str) -> tuple[Cell, ...]:
         """The rows of one mould."""
@@ -130,50 +134,61 @@ class Matrix:
             groups.setdefault(cell.mould.id, []).append(cell)
         return {mould: tuple(cells) for mould, cells in groups.items()}
 
-    # --- one cell
+    # --- a machine and a material, whatever the mould
 
-    def _cell(self, mould: Mould, machine: Machine, material: Polymer | Blend) -> Cell:
+    def _columns(self, machine: str) -> tuple[_Column, ...]:
+        """Every polymer on a machine, and each blend written for it."""
+        if machine not in self._machines:
+            materials = (*self._kit.shop.polymers.values(), *self._written.get(machine, ()))
+            self._machines[machine] = tuple(self._column(machine, m) for m in materials)
+        return self._machines[machine]
+
+    @cached_property
+    def _written(self) -> dict[str, list[Blend]]:
+        groups: dict[str, list[Blend]] = {}
+        for blend in self._kit.shop.blends.values():
+            for machine in blend.machines:
+                groups.setdefault(machine, []).append(blend)
+        return groups
+
+    def _column(self, machine: str, material: Polymer | Blend) -> _Column:
         blend = material if isinstance(material, Blend) else None
-        melts = self._kit.melts
-        melt = melts.of_blend(blend) if blend else melts.of_polymer(material.id)
-        stopped = self._of_material(machine, melt, material)
-        if stopped and stopped[0].kind == "refused":
-            return Cell(mould, machine, material, Fit.REFUSED, stopped, (), None)
-        run, load = self._run(mould, machine, melt)
-        fits = self._of_fit(mould, machine)
-        reasons = _sorted((*fits, *stopped, *load)) if fits or stopped or load else ()
-        trials = self._trials(mould, machine, material, melt)
-        return Cell(mould, machine, material, fit_of(reasons, trials), reasons, trials, run)
-
-    def _trials(
-        self, mould: Mould, machine: Machine, material: Polymer | Blend, melt: Melt
-    ) -> tuple[Trial, ...]:
-        book = self._kit.book
-        if isinstance(material, Blend):
-            return book.of_blend(machine.id, mould.id, material.id)
-        return book.of_polymer(machine.id, mould.id, melt.host.id)
-
-    def _of_fit(self, mould: Mould, machine: Machine) -> tuple[Reason, ...]:
-        key = (mould.id, machine.id)
-        if key not in self._fits:
-            self._fits[key] = tuple(of_fit(self._kit, mould, machine))
-        return self._fits[key]
-
-    def _of_material(
-        self, machine: Machine, melt: Melt, material: Polymer | Blend
-    ) -> tuple[Reason, ...]:
-        blend = material if isinstance(material, Blend) else None
-        key = (machine.id, material.id, blend is not None)
+        key = (machine, material.id, blend is not None)
         if key not in self._materials:
-            found = _sorted(of_material(self._kit, machine, melt, blend))
-            self._materials[key] = found
+            melts = self._kit.melts
+            melt = melts.of_blend(blend) if blend else melts.of_polymer(material.id)
+            found = of_material(self._kit, self._kit.shop.machines[machine], melt, blend)
+            tried = self._kit.book.of_blend if blend else self._kit.book.of_polymer
+            self._materials[key] = _Column(material, material.id, melt, _sorted(found), tried)
         return self._materials[key]
 
-    def _run(self, mould: Mould, machine: Machine, melt: Melt) -> tuple[Run, tuple[Reason, ...]]:
-        key = (mould.id, machine.id, id(melt))
+    # --- one cell
+
+    def _cell(self, mould: str, machine: str, column: _Column) -> Cell:
+        shop, stopped = self._kit.shop, column.reasons
+        made, on = shop.moulds[mould], shop.machines[machine]
+        if stopped and stopped[0].kind == "refused":
+            return Cell(made, on, column.material, Fit.REFUSED, stopped, (), None)
+        run, load = self._run(mould, machine, column.melt)
+        fits = self._of_fit(mould, machine)
+        reasons = _sorted((*fits, *stopped, *load)) if fits or stopped else load
+        trials = column.tried(machine, mould, column.id)
+        return Cell(made, on, column.material, fit_of(reasons, trials), reasons, trials, run)
+
+    def _of_fit(self, mould: str, machine: str) -> tuple[Reason, ...]:
+        key = (mould, machine)
+        if key not in self._fits:
+            shop = self._kit.shop
+            self._fits[key] = tuple(of_fit(self._kit, shop.moulds[mould], shop.machines[machine]))
+        return self._fits[key]
+
+    def _run(self, mould: str, machine: str, melt: Melt) -> tuple[Run, tuple[Reason, ...]]:
+        key = (mould, machine, id(melt))
         if key not in self._runs:
-            run = Run(self._kit, mould, machine, melt, self._kit.running(machine, melt))
-            self._runs[key] = (run, tuple(of_load(run)))
+            shop = self._kit.shop
+            made, on = shop.moulds[mould], shop.machines[machine]
+            run = Run(self._kit, made, on, melt, self._kit.running(on, melt))
+            self._runs[key] = (run, _sorted(of_load(run)))
         return self._runs[key]
 
 
@@ -187,6 +202,8 @@ def _sorted(reasons: Iterable[Reason]) -> tuple[Reason, ...]:
 def fit_of(reasons: tuple[Reason, ...], trials: tuple[Trial, ...]) -> Fit:
     """What reasons, the worst first, and trials come to. A trial outweighs figures, no refusal."""
     worst = reasons[0].kind if reasons else "note"
+    if not trials:
+        return _UNTRIED[worst]
     results = {trial.result for trial in trials}
     if worst == "refused":
         return Fit.REFUSED
@@ -196,4 +213,12 @@ def fit_of(reasons: tuple[Reason, ...], trials: tuple[Trial, ...]) -> Fit:
         return Fit.NO
     if results == {"failed"}:
         return Fit.FAILED
-    return Fit.ASK if worst == "ask" and not results else Fit.POSSIBLE
+    return Fit.POSSIBLE
+
+
+_UNTRIED: dict[Kind, Fit] = {
+    "refused": Fit.REFUSED,
+    "no": Fit.NO,
+    "ask": Fit.ASK,
+    "note": Fit.POSSIBLE,
+}

@@ -160,31 +160,38 @@ class Melts:
     def __init__(self, shop: Shop) -> None:
         self._shop = shop
         self._made: dict[Signature, Melt] = {}
-        self._of: dict[str, Melt] = {}
+        self._polymers: dict[str, Melt] = {}
+        self._blends: dict[str, Melt] = {}
 
     def of_polymer(self, id_: str) -> Melt:
         """A polymer by itself."""
-        return self._found(f"polymers/{id_}", ((id_, 1.0),), ())
+        if id_ not in self._polymers:
+            self._polymers[id_] = self._shared(((id_, 1.0),), ())
+        return self._polymers[id_]
 
     def of_blend(self, blend: Blend) -> Melt:
         """A blend, its parts of one polymer taken together."""
+        if blend.id not in self._blends:
+            self._blends[blend.id] = self._blended(blend)
+        return self._blends[blend.id]
+
+    def _blended(self, blend: Blend) -> Melt:
         shares: dict[str, float] = {}
         for part in blend.parts:
             shares[part.polymer] = shares.get(part.polymer, 0.0) + part.share_percent / 100
         parts = tuple(sorted(shares.items(), key=lambda item: -item[1]))
         extra = tuple((a.consumable, a.share_percent / 100) for a in blend.additives)
-        return self._found(f"blends/{blend.id}", parts, extra)
+        return self._shared(parts, extra)
 
-    def _found(
-        self, key: str, parts: tuple[tuple[str, float], ...], extra: tuple[tuple[str, float], ...]
+    def _shared(
+        self, parts: tuple[tuple[str, float], ...], extra: tuple[tuple[str, float], ...]
     ) -> Melt:
-        if key not in self._of:
-            rounded = tuple((id_, round(share, 6)) for id_, share in parts)
-            signature = (rounded, extra)
-            if signature not in self._made:
-                self._made[signature] = self._make(rounded, extra)
-            self._of[key] = self._made[signature]
-        return self._of[key]
+        """The melt of a signature, made once."""
+        rounded = tuple((id_, round(share, 6)) for id_, share in parts)
+        signature = (rounded, extra)
+        if signature not in self._made:
+            self._made[signature] = self._make(rounded, extra)
+        return self._made[signature]
 
     def _make(
         self, parts: tuple[tuple[str, float], ...], extra: tuple[tuple[str, float], ...]

@@ -33,7 +33,7 @@ def findings(kit: Kit, matrix: Matrix) -> Iterator[Finding]:
     yield from _no_way(made)
     yield from _untried(matrix, made)
     yield from _minded(made)
-    yield from _contradicted(matrix)
+    yield from _contradicted(kit, matrix)
     for entry in kit.book.entries:
         yield from _of_entry(kit, entry)
 
@@ -256,10 +256,10 @@ def _early(cell: Cell) -> Finding:
     )  # fmt: skip
 
 
-def _contradicted(matrix: Matrix) -> Iterator[Finding]:
-    for cell in matrix.rows:
-        trial = cell.last_good
-        if not cell.contradicted or not isinstance(cell.material, Blend) or trial is None:
+def _contradicted(kit: Kit, matrix: Matrix) -> Iterator[Finding]:
+    for entry in kit.book.entries:
+        cell, trial = matrix.cell(entry.mould, entry.machine, entry.blend), entry.last_good
+        if not cell.contradicted or trial is None:
             continue
         says = _("Trial {trial} made good parts where the figures say no. {why}").format(
             trial=trial.trial, why=" ".join(r.says for r in cell.against)
