@@ -44,4 +44,4 @@ def smallest(tmp_path_factory: pytest.TempPathFactory) -> Atlas:
 
 @pytest.fixture
 def foot() -> Foot:
-    return Foot("Seed Hall Plastics Shop", "CA-06", "2026-11-20", "7c1e94b05fd2aa16c0ffee")
+    return Foot("Malt Hall Plastics Shop", "CA-06", "2026-11-20", "7c1e94b05fd2aa16c0ffee")
