@@ -207,12 +207,12 @@ class _Card:
 
     def _rungs(self, column: Column) -> None:
         """The ladder as steps that rise to the right, each under its name."""
-        rungs = list(_rungs(self.station))
-        share, gap = column.width / len(rungs), 1.6
-        names = [type.fit(word(level), 4.2, share - gap, 2, bool(state)) for level, state in rungs]
-        rises = [3.0 + 2.0 * i for i in range(len(rungs))]
+        steps = list(rungs(self.station))
+        share, gap = column.width / len(steps), 1.6
+        names = [type.fit(word(level), 4.2, share - gap, 2, bool(state)) for level, state in steps]
+        rises = [3.0 + 2.0 * i for i in range(len(steps))]
         height = max(rise + name.height for rise, name in zip(rises, names, strict=True)) + 0.8
-        for i, (_level, state) in enumerate(rungs):
+        for i, (_level, state) in enumerate(steps):
             x, bottom = column.x + i * share, column.y + height
             box = (x, bottom - rises[i], share - gap, rises[i])
             at = (x, box[1] - names[i].height - 0.6)
@@ -356,7 +356,10 @@ class _Card:
     def _turn_off(self, column: Column, tall: float) -> locator.Scene:
         self._part(column)
         off = locator.cut_offs(self.atlas, self.station)
-        column.heading(_("Turn it off, lock it off") if off else _("Where it stands"), _HEADING)
+        turns_off = off or self._has_drive()
+        column.heading(
+            _("Turn it off, lock it off") if turns_off else _("Where it stands"), _HEADING
+        )
         column.gap(1)
         excerpt = replace(locator.ON_CARD, width=column.width, height=tall)
         scene = locator.Scene(self.atlas, self.station, excerpt, (column.x, column.y))
@@ -365,6 +368,8 @@ class _Card:
         for equipment in off[:4]:
             row = str(equipment.name), self._reach(scene, equipment)
             self._row(column, signals.plan_symbol(equipment.kind), *row)
+        if turns_off and not any(equipment.kind == "isolator" for equipment in off):
+            column.text(_("No isolator is recorded for it: ask before it is opened up."), _BODY)
         column.gap(0.5)
         return scene
 
@@ -523,7 +528,7 @@ def _rung(box: Box, state: str) -> Iterator[Item]:
         yield Rect(*box, _FRAME)
 
 
-def _rungs(station: Station) -> Iterator[tuple[Level, str]]:
+def rungs(station: Station) -> Iterator[tuple[Level, str]]:
     """Each level with ``alone``, ``beside`` or "", from the lowest up."""
     use = station.use
     if use.alone == "maintainer":
