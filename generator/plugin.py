@@ -20,7 +20,7 @@ from generator.ground.finding import Finding
 from generator.ground.report import as_terminal
 from generator.ground.resources import resource
 from generator.ground.wording import PSEUDO, _, ngettext, use
-from generator.handbook import book, byhand, facts, look
+from generator.handbook import aside, book, byhand, facts, look
 from generator.handbook.page import Book, Entry
 from generator.handbook.render import forget_templates
 from generator.shop.load import load_shop
@@ -55,11 +55,13 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
     shop: Shop
     book: Book
     language: str
+    _aside: dict[str, tuple[str, ...]]
 
     @event_priority(100)  # before the theme's own plugins look at what is set here
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read the shop and make the book. A data fault stops here, before anything is written."""
         forget_templates()
+        self._aside = {}
         self.shop = self._read(config)
         self.language = self._language()
         self.book = book.make(self.shop, self._as_of(), self.language)
@@ -147,12 +149,21 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
     def on_page_markdown(
         self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files
     ) -> str:
-        """Set the shop's facts into hand-written pages."""
+        """Set the shop's facts into hand-written pages, and spare made ones from being read."""
         del config, files
         if page.file.generated_by:
+            markdown, self._aside[page.file.src_uri] = aside.set_aside(markdown)
             return markdown
         with use(self.language):
             return facts.fill(markdown, self.shop, page.file.src_uri).markdown
+
+    @event_priority(100)
+    def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+        """Put a made page together again, before anybody else looks at it."""
+        del config, files
+        blocks = self._aside.pop(page.file.src_uri, ())
+        page.present_anchor_ids = (page.present_anchor_ids or set()) | aside.anchors(blocks)
+        return aside.put_back(html, blocks)
 
     def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:
         """Date every page by the data, so that two builds of the same data are the same."""

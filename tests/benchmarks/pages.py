@@ -1,0 +1,186 @@
+"""What a generated handbook costs beside plain MkDocs on the same Markdown.
+
+    python -m tests.benchmarks.pages [PAGES ...]        (100 500 2000)
+
+A shop is written that makes about as many pages as asked for. Its handbook is built twice: from
+the shop's folder, and from the very pages as files on disk, with the same theme, look,
+navigation and search but without the plugin. Each build is a process of its own; the quickest of
+a few counts, in processor seconds, so that a busy machine does not decide. Prints for each size the
+ratio, the time per page and its growth from the smallest size, then which part of a build of
+300 stations goes into loading and checking.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import subprocess
+import sys
+import tempfile
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from time import process_time
+from typing import Any
+
+import yaml
+
+from generator.ground.resources import resource
+from generator.handbook import book, look
+from generator.handbook.page import Book
+from generator.shop.load import load_shop
+from generator.shop.shop import Shop
+from generator.workings import check
+from tests.benchmarks import synthetic_shop
+
+AS_OF = dt.date(2026, 4, 16)
+SIZES = (100, 500, 2000)
+STATIONS_FOR_LOAD = 300
+PAGES_A_STATION = 5  # its own, its card, a machine, a procedure, and half a mould and a blend
+_BUILDS = 3
+
+_BUILD = """
+import sys
+from time import process_time
+from mkdocs.commands.build import build
+from mkdocs.config import load_config
+start = process_time()
+config = load_config(sys.argv[1], strict=True)
+config.plugins.on_startup(command="build", dirty=False)
+build(config)
+print(process_time() - start)
+"""
+
+
+@dataclass(frozen=True)
+class Result:
+    """One size: pages, and processor seconds with the plugin and without."""
+
+    pages: int
+    ours_s: float
+    plain_s: float
+
+    @property
+    def ratio(self) -> float:
+        return self.ours_s / self.plain_s
+
+    @property
+    def page_ms(self) -> float:
+        return self.ours_s / self.pages * 1000
+
+
+def measure(pages: int, folder: Path, builds: int = _BUILDS) -> Result:
+    """Build about so many pages both ways in an empty folder."""
+    shop_folder = synthetic_shop.write(
+        folder / "ours" / "content" / "shop", max(pages // PAGES_A_STATION - 5, 2)
+    )
+    made = book.make(_read(shop_folder), AS_OF, "en")
+    _write_ours(folder / "ours")
+    _write_plain(folder / "plain", made)
+    times = [(_build_s(folder / "ours"), _build_s(folder / "plain")) for _round in range(builds)]
+    ours, plain = zip(*times, strict=True)
+    _hold_same_pages(folder)
+    return Result(len(made.pages), min(ours), min(plain))
+
+
+def _read(folder: Path) -> Shop:
+    loaded = load_shop(folder)
+    assert loaded.shop is not None, loaded.findings[:3]
+    return loaded.shop
+
+
+def _build_s(folder: Path) -> float:
+    """Processor seconds of one build, its imports by MkDocs itself left out."""
+    ran = subprocess.run(
+        [sys.executable, "-c", _BUILD, str(folder / "mkdocs.yml")],
+        capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert ran.returncode == 0, ran.stderr
+    return float(ran.stdout.split()[-1])
+
+
+def _hold_same_pages(folder: Path) -> None:
+    """Both ways must have made the same pages, or the ratio means nothing."""
+    ours, plain = (
+        {p.name for p in (folder / f / "site").rglob("*.html")} for f in ("ours", "plain")
+    )
+    assert ours == plain, ours ^ plain
+
+
+# --- the two folders ---------------------------------------------------------------------------
+
+
+def _settings() -> dict[str, Any]:
+    return {
+        "site_name": "Benchmark",
+        "docs_dir": "content",
+        "use_directory_urls": False,
+        "theme": {"name": "material", "font": False},
+        "plugins": ["search"],
+    }
+
+
+def _write_ours(folder: Path) -> None:
+    settings = _settings()
+    settings["plugins"].append({"benchleaf": {"as_of": AS_OF}})
+    (folder / "mkdocs.yml").write_text(yaml.safe_dump(settings), encoding="utf-8")
+
+
+def _write_plain(folder: Path, made: Book) -> None:
+    files = {page.file: page.markdown.encode() for page in made.pages}
+    files |= {asset.path: asset.content for asset in made.assets}
+    files |= {address: path.read_bytes() for address, path in look.files()}
+    for name, content in files.items():
+        path = folder / "content" / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content)
+    settings = _settings()
+    settings["theme"]["custom_dir"] = str(resource("site_config") / "theme")
+    settings["extra"] = {
+        "polyfills": ["assets/js/iframe-worker.js"],
+        "benchleaf": {"shop_name": made.shop_name, "as_of": made.as_of},
+    }
+    settings["nav"] = [{entry.title: list(entry.files)} for entry in made.navigation]
+    settings["not_in_nav"] = _not_in_nav(made)
+    (folder / "mkdocs.yml").write_text(yaml.safe_dump(settings), encoding="utf-8")
+
+
+def _not_in_nav(made: Book) -> str:
+    """Every page but those of the navigation, in a few patterns: many would slow plain MkDocs."""
+    return "\n".join(
+        ["/**/*.md", *(f"!/{file}" for entry in made.navigation for file in entry.files)]
+    )
+
+
+# --- what is told ------------------------------------------------------------------------------
+
+
+def load_share(folder: Path, stations: int = STATIONS_FOR_LOAD) -> float:
+    """The part of a build that goes into loading and checking the shop."""
+    shop_folder = synthetic_shop.write(folder / "ours" / "content" / "shop", stations)
+    _write_ours(folder / "ours")
+    _read(shop_folder)  # once before, so that imports and tables count in neither
+    start = process_time()
+    check.surveys(_read(shop_folder))
+    spent = process_time() - start
+    return spent / _build_s(folder / "ours")
+
+
+def _told(results: Sequence[Result]) -> None:
+    print(f"{'pages':>6} {'ours':>8} {'plain':>8} {'ratio':>6} {'a page':>9} {'growth':>7}")
+    for r in results:
+        growth = r.page_ms / results[0].page_ms
+        print(
+            f"{r.pages:6} {r.ours_s:6.2f} s {r.plain_s:6.2f} s {r.ratio:6.2f}"
+            f" {r.page_ms:6.2f} ms {growth:7.2f}"
+        )
+
+
+def main(sizes: Sequence[int]) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        _told([measure(size, Path(folder, str(size))) for size in sizes])
+        share = load_share(Path(folder, "load"))
+    print(f"loading and checking {STATIONS_FOR_LOAD} stations: {share:.1%} of its build")
+
+
+if __name__ == "__main__":
+    main([int(word) for word in sys.argv[1:]] or SIZES)
