@@ -141,13 +141,23 @@ class Losses:
 
     # --- what is known
 
-    def of(self, step: Step, donor: str, brings: Brings) -> Loss:
-        """The loss of a step for what a source brings: measured, else written, else tabled."""
-        for key in ((step, brings.polymer, donor), (step, brings.polymer, "")):
+    def of(self, step: Step, donor: str, polymer: str, brings: Brings | None = None) -> Loss:
+        """The loss of a step for a polymer of a source: measured, else written, else tabled.
+
+        ``brings`` is what the source is written to bring of it, None where it is not.
+        """
+        for key in ((step, polymer, donor), (step, polymer, "")):
             found = self.measured.get(key)
             if found is not None and found.rows >= self.enough and not self._too_wide(key):
                 return found
+        if brings is None:
+            return self._unplanned(step, donor, polymer)
         return _default(step, brings)
+
+    def _unplanned(self, step: Step, donor: str, polymer: str) -> Loss:
+        """What nobody planned for has only its few rows."""
+        few = self.measured.get((step, polymer, donor)) if step == "hand-in" else None
+        return few or Loss(step, None, "unknown", self._shop.donors[donor].origin)
 
     def _too_wide(self, key: Key) -> bool:
         """What one source has rejected says nothing of another's."""
@@ -240,9 +250,14 @@ def chain(losses: Iterable[Loss]) -> float:
     losses
         Of each step, in any order.
     """
+    return chain_of(1 - loss.kept for loss in losses)
+
+
+def chain_of(shares_lost: Iterable[float]) -> float:
+    """The same of shares that are lost [-]."""
     kept = 1.0
-    for loss in losses:
-        kept *= loss.kept
+    for share in shares_lost:
+        kept *= 1 - share
     return kept
 
 
@@ -264,10 +279,7 @@ def yield_kg(
     after
         Share of good parts among what is made [-].
     """
-    left = in_kg
-    for share in shares_lost:
-        left *= 1 - share
-    return (left - purge_kg) * after
+    return (in_kg * chain_of(shares_lost) - purge_kg) * after
 
 
 def needed_kg(
@@ -284,10 +296,7 @@ def needed_kg(
     shares_lost, purge_kg, after
         As for ``yield_kg``.
     """
-    kept = 1.0
-    for share in shares_lost:
-        kept *= 1 - share
-    return (good_kg / after + purge_kg) / kept
+    return (good_kg / after + purge_kg) / chain_of(shares_lost)
 
 
 def range_input(step: Step) -> Input:

@@ -523,7 +523,7 @@ def _of_plans(shop: Shop, losses: Losses) -> Iterator[Finding]:
     """Where a source has much more rejected than is written for it."""
     for donor in shop.donors.values():
         for brings in donor.brings:
-            found = losses.of("hand-in", donor.id, brings)
+            found = losses.of("hand-in", donor.id, brings.polymer, brings)
             written = brings.rejected_percent
             if found.basis != "measured" or written is None or found.share is None:
                 continue

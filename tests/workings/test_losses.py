@@ -85,7 +85,7 @@ def shop(folder: Path, rows: int, dirt: str = "dirty") -> Shop:
 def test_enough_rows_take_the_place_of_plan_and_table(tmp_path: Path) -> None:
     made = shop(tmp_path, rows=5)
     losses, brings = Losses(made), made.donors["school"].brings[0]
-    found = [losses.of(step, "school", brings) for step in ("hand-in", "sorting", "washing")]
+    found = [losses.of(step, "school", "pp", brings) for step in ("hand-in", "sorting", "washing")]
     assert [loss.basis for loss in found] == ["measured"] * 3
     assert [loss.rows for loss in found] == [5, 5, 5]
     assert [loss.share for loss in found] == pytest.approx([0.1, 0.1, 0.1])
@@ -96,7 +96,7 @@ def test_enough_rows_take_the_place_of_plan_and_table(tmp_path: Path) -> None:
 def test_too_few_rows_leave_plan_and_table(tmp_path: Path) -> None:
     made = shop(tmp_path, rows=4)
     losses, brings = Losses(made), made.donors["school"].brings[0]
-    counter, wash = (losses.of(step, "school", brings) for step in ("hand-in", "washing"))
+    counter, wash = (losses.of(step, "school", "pp", brings) for step in ("hand-in", "washing"))
     assert (counter.basis, counter.share) == ("written", 0.1)
     assert (wash.basis, wash.share) == ("tabled", pytest.approx(0.09))  # the middle of 3 to 15 %
     assert isinstance(wash.origin, Source)
@@ -106,18 +106,18 @@ def test_too_few_rows_leave_plan_and_table(tmp_path: Path) -> None:
 def test_what_nobody_knows_is_not_made_up(tmp_path: Path) -> None:
     made = shop(tmp_path, rows=0)
     losses, brings = Losses(made), made.donors["other"].brings[0]
-    counter = losses.of("hand-in", "other", brings)
+    counter = losses.of("hand-in", "other", "pp", brings)
     assert (counter.basis, counter.share, counter.kept) == ("unknown", None, 1.0)
-    assert losses.of("sorting", "other", brings).share is None
+    assert losses.of("sorting", "other", "pp", brings).share is None
     # the range for washing is that of dirty bottles, so what is clean loses its low end
-    assert losses.of("washing", "other", brings).share == pytest.approx(0.03)
+    assert losses.of("washing", "other", "pp", brings).share == pytest.approx(0.03)
 
 
 def test_what_one_source_has_rejected_says_nothing_of_another(tmp_path: Path) -> None:
     made = shop(tmp_path, rows=9)
     losses, brings = Losses(made), made.donors["other"].brings[0]
-    assert losses.of("hand-in", "other", brings).basis == "unknown"
-    assert losses.of("washing", "other", brings).basis == "measured"
+    assert losses.of("hand-in", "other", "pp", brings).basis == "unknown"
+    assert losses.of("washing", "other", "pp", brings).basis == "measured"
 
 
 def test_a_batch_that_was_only_partly_passed_on_is_no_measurement(tmp_path: Path) -> None:
