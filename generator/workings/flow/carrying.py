@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal, Protocol
@@ -12,7 +12,7 @@ from generator.reference import reference
 from generator.shop.records.stations import Handover
 from generator.shop.shop import Shop
 from generator.workings.flow.making import Making
-from generator.workings.flow.mass import Balance, Place
+from generator.workings.flow.mass import CUTTERS, Balance, Place
 from generator.workings.footprint import Point
 
 
@@ -28,7 +28,7 @@ class Walked(Protocol):
 Walk = Callable[[str, str], Walked | None]
 """The walk from one station to another, None where none leads."""
 
-_PLACES: dict[str, tuple[Place, ...]] = {
+_PLACES: Mapping[str, tuple[Place, ...]] = {
     "as donated": ("sorting",),
     "sorted": ("washing",),
     "washed": ("granulating",),
@@ -202,6 +202,7 @@ class Carrying:
         if self._comes_round(start):
             return self._back_from(start)
         polymers = handover.polymers or self._masses.polymers
+        places = ("granulating",) if self._cuts(end) else _PLACES[condition]
         if condition == "flake" and self._gives_blends(end):
             return sum(self._masses.out_of("store", p) - self._masses.between("store", "laid-in", p)
                        for p in polymers)  # fmt: skip
@@ -209,9 +210,12 @@ class Carrying:
         return sum(
             self._masses.into(place, p) - self._masses.between("forming", place, p)
             - self._masses.between("finishing", place, p) - self._masses.between("drawn", place, p)
-            for place in _PLACES[condition]
+            for place in places
             for p in polymers
         )  # fmt: skip
+
+    def _cuts(self, station: str) -> bool:
+        return any(m.kind in CUTTERS for m in self._shop.machines_at(station))
 
     def _gives_blends(self, station: str) -> bool:
         return any("blend" in self._keeps(h) for h in self._shop.stations[station].gives)
@@ -232,7 +236,7 @@ class Carrying:
 
     def _snips(self, made: Making) -> str:
         """Where sprues come off: at the step that hands on to the granulator, the first of them."""
-        cutters = {m.station for m in self._shop.machines.values() if m.kind == "granulator"}
+        cutters = {m.station for m in self._shop.machines.values() if m.kind in CUTTERS}
         for step in made.product.finish:
             given = self._shop.stations[step.station].gives
             if any(h.station in cutters and "sorted" in self._keeps(h) for h in given):

@@ -26,11 +26,10 @@ from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
 from generator.workings.filling import Filling
 from generator.workings.flow.making import Making
-from generator.workings.flow.mass import Balance, Place
+from generator.workings.flow.mass import CUTTERS, Balance, Place
 from generator.workings.intake import open_weeks
 from generator.workings.losses import Losses
 
-_CUTTERS = frozenset({"granulator", "shredder"})
 _DRIERS = frozenset({"spin-dryer", "wash-tub"})
 
 
@@ -283,8 +282,8 @@ class Counting:
 
     def _cut(self, loads: dict[str, _Load]) -> None:
         """The granulator: what was washed and what comes round again, and its changes of lot."""
-        self._by_weight(loads, _CUTTERS, "granulating")
-        cutters = [m for m in self._shop.machines.values() if m.kind in _CUTTERS and m.id in loads]
+        self._by_weight(loads, CUTTERS, "granulating")
+        cutters = [m for m in self._shop.machines.values() if m.kind in CUTTERS and m.id in loads]
         for polymer in self._masses.polymers if cutters else ():
             machine = next((m for m in cutters if _setting(m, polymer)), cutters[0])
             setting = _setting(machine, polymer)

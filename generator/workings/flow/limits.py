@@ -16,7 +16,7 @@ from generator.ground.wording import _
 from generator.shop.shop import Shop
 from generator.workings.flow.hours import Crew, Hours, MachineHours, rate_kgh
 from generator.workings.flow.making import Making
-from generator.workings.flow.mass import Balance
+from generator.workings.flow.mass import CUTTERS, Balance
 from generator.workings.flow.stock import Level
 from generator.workings.intake import Stream
 
@@ -177,7 +177,7 @@ def _kilograms(week: Week, ranked: tuple[Limit, ...]) -> Iterator[OneMore]:
 
 def _hours_a_kilogram(hours: Hours, masses: Balance, polymer: str) -> float:
     """How long the granulator takes for a kilogram of a polymer [h]."""
-    cutters = [m.machine for m in hours.machines if m.machine.kind in ("granulator", "shredder")]
+    cutters = [m.machine for m in hours.machines if m.machine.kind in CUTTERS]
     rates = [rate for m in cutters if (rate := rate_kgh(m, polymer))]
     return 1 / rates[0] if rates and masses.into("granulating", polymer) else 0.0
 
@@ -217,7 +217,7 @@ def _hours(hours: Hours, made: tuple[Making, ...], ranked: tuple[Limit, ...]) ->
             name=limit.name, kg=_of_what(kg, products), share=show(100 * share, "percent", 0),
         )  # fmt: skip
         others = [other.share for other in ranked if other is not limit]
-        cuts = any(m.machine.kind in ("granulator", "shredder") for m in machines)
+        cuts = any(m.machine.kind in CUTTERS for m in machines)
         tightest = max([share, *others])
         yield OneMore("hour", limit.subject, says, products, kg if cuts else 0.0, tightest)
 

@@ -48,6 +48,8 @@ SOURCES: frozenset[Place] = frozenset({"donated", "stirred-in", "drawn"})
 SINKS: frozenset[Place] = frozenset({
     "rejected", "residue", "sludge", "fines", "purgings", "trimmings", "products", "laid-in",
 })  # fmt: skip
+CUTTERS = frozenset({"granulator", "shredder"})
+"""Kinds of machine that cut."""
 WASTE: tuple[Place, ...] = ("rejected", "residue", "sludge", "fines", "purgings", "trimmings")
 
 
@@ -213,7 +215,7 @@ def _grind_loss(losses: Losses, polymer: str) -> float:
 
 def _hands_back(shop: Shop) -> frozenset[str]:
     """Stations that hand something to where the granulator stands."""
-    cutters = {m.station for m in shop.machines.values() if m.kind in ("granulator", "shredder")}
+    cutters = {m.station for m in shop.machines.values() if m.kind in CUTTERS}
     return frozenset(
         station.id
         for station in shop.stations.values()
