@@ -55,12 +55,8 @@ def _looked_at(machine: Machine, polymer: Polymer) -> Dryness:
 
 
 def _too_weak(machine: Machine, setting: Setting, polymer: Polymer) -> str:
-    """Why a dryer's setting does not dry it: hotter than the machine, or under every tabled way."""
+    """Why a dryer's setting does not dry it: it is under every tabled way."""
     at, hours = setting.drying_at_c or 0.0, setting.drying_for_h or 0.0
-    if machine.heat and at > machine.heat.highest_c:
-        return _("{dryer} ends at {highest}, and it is to be dried at {at}.").format(
-            dryer=machine.name, highest=show(machine.heat.highest_c, "c"), at=show(at, "c")
-        )
     known = reference().find_polymer(polymer.code)
     ways = known.drying if known else ()
     if not ways or any(_dries(way, at, hours) for way in ways):
