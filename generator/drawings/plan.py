@@ -6,13 +6,15 @@ they can be read and tapped, and what has no room is left out.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from shapely import Polygon as Area
 from shapely import box as area_box
 
 from generator.drawings import balloons, floor, machinery, measures
 from generator.drawings.atlas import Atlas, Link
+from generator.drawings.balloons import Placed
 from generator.drawings.chains import Chains
 from generator.drawings.ink import Box, Drawing, Group, Item, Pen, Polygon
 from generator.drawings.manner import PHONE, WIDE, Manner
@@ -32,14 +34,50 @@ def phone(atlas: Atlas, link: Link | None = None, width: float = 350) -> Drawing
 
 
 def _on_screen(atlas: Atlas, manner: Manner, width: float, link: Link | None) -> Drawing:
+    return screen(atlas, manner, width, link).drawing()
+
+
+@dataclass(frozen=True, slots=True)
+class Screen:
+    """A plan for a screen, ready for layers to be laid over it.
+
+    ``under`` is what layers lie on and ``over`` what lies on them: numbers are never covered.
+    ``foot`` is where the scale and north stand. Layers keep off ``placing.shown`` and ``placed``.
+    """
+
+    atlas: Atlas
+    view: View
+    manner: Manner
+    placing: Placing
+    placed: tuple[Placed, ...]
+    under: tuple[Item, ...]
+    over: tuple[Item, ...]
+    foot: Box
+    width: float
+    height: float
+
+    def drawing(self, laid: Iterable[Item] = ()) -> Drawing:
+        """The plan with layers between what stands there and the stations' numbers."""
+        items = (*self.under, *laid, *self.over)
+        says, hatch = (title(self.atlas), described(self.atlas)), self.manner.hatch
+        return Drawing(self.width, self.height, items, *says, hatch=hatch)
+
+
+def screen(atlas: Atlas, manner: Manner, width: float, link: Link | None = None) -> Screen:
+    """The plan for a screen ``width`` pixels across, drawn once for any number of layers."""
     scale = scale_to(atlas, manner, width)
     left, top, _right, bottom = extent(atlas, manner, scale)
     view, manner = View(scale, -left, -top), manner.at(scale)
-    spot = _corner(atlas, view, manner)
-    height = bottom - top + (0 if spot else _foot_size(view, manner)[1])
+    spot, size = _corner(atlas, view, manner), _foot_size(view, manner)
+    height = bottom - top + (0 if spot else size[1])
     x, y = spot[:2] if spot else (view.at((0, 0))[0], bottom - top)
-    items = (*layers(atlas, view, manner, link), foot(atlas, view, manner, x, y))
-    return Drawing(width, height, items, title(atlas), described(atlas), hatch=manner.hatch)
+    placing = Placing(atlas, view, manner)
+    placed = placing.numbered(link)
+    *under, numbers = _laid(atlas, view, manner, placing, placed)
+    under.append(foot(atlas, view, manner, x, y))
+    return Screen(
+        atlas, view, manner, placing, placed, tuple(under), (numbers,), (x, y, *size), width, height
+    )
 
 
 def scale_to(atlas: Atlas, manner: Manner, width: float) -> float:
@@ -81,7 +119,12 @@ def described(atlas: Atlas) -> str:
 def layers(atlas: Atlas, view: View, manner: Manner, link: Link | None = None) -> tuple[Item, ...]:
     """Everything that is drawn to scale, from the floor up."""
     placing = Placing(atlas, view, manner)
-    placed = placing.numbered(link)
+    return _laid(atlas, view, manner, placing, placing.numbered(link))
+
+
+def _laid(
+    atlas: Atlas, view: View, manner: Manner, placing: Placing, placed: tuple[Placed, ...]
+) -> tuple[Item, ...]:
     line = manner.weights.fixture * 1.1
     return (
         *_measured(atlas, view, manner),
