@@ -14,12 +14,14 @@ from typing import NoReturn
 import click
 
 from generator.ground.asof import NoDateError, as_of
-from generator.ground.finding import Finding, Severity
+from generator.ground.finding import Finding, Severity, in_file_order
 from generator.ground.report import as_json, as_terminal
 from generator.ground.resources import resource
 from generator.handbook import book, byhand, export
+from generator.shop.competence import read_register, without_cells
 from generator.shop.load import load_shop
 from generator.shop.shop import Shop
+from generator.workings import coverage
 from generator.workings.check import Studies
 
 _FAULTS, _STOPS = 2, 1
@@ -31,6 +33,13 @@ _shop_option = click.option(
     default=Path("content/shop"),
     show_default=True,
     help="The shop's folder.",
+)
+
+_as_of_option = click.option(
+    "--as-of",
+    "as_of_day",
+    type=click.DateTime(["%Y-%m-%d"]),
+    help="Tell what is due against a day; else SOURCE_DATE_EPOCH, else today.",
 )
 
 
@@ -45,25 +54,38 @@ def main() -> None:
 
 @main.command("check")
 @_shop_option
+@_as_of_option
 @click.option("--json", "as_data", is_flag=True, help="Print JSON instead of sentences.")
-def check_command(folder: Path, as_data: bool) -> None:
+def check_command(folder: Path, as_of_day: dt.datetime | None, as_data: bool) -> None:
     """Say everything that is wrong, doubtful or unanswered.
+
+    Where the shop's folder holds a register of competence, what it leaves uncovered is told too,
+    by machine and role and without a name.
 
     Exit status: 0 nothing that stops, 1 a finding says stop, 2 the data cannot be read.
     """
     loaded = load_shop(folder)
-    found = loaded.findings if loaded.shop is None else _found_in(loaded.shop, folder)
+    with _said_in_a_line():
+        day = as_of(as_of_day)
+    found = loaded.findings if loaded.shop is None else _found_in(loaded.shop, folder, day)
     if as_data:
+        found = tuple(map(without_cells, found))
         click.echo(json.dumps(as_json(found), ensure_ascii=False, indent=1))
     else:
         click.echo(as_terminal(found, colour=sys.stdout.isatty()))
     sys.exit(_status(found))
 
 
-def _found_in(shop: Shop, folder: Path) -> tuple[Finding, ...]:
+def _found_in(shop: Shop, folder: Path, day: dt.date) -> tuple[Finding, ...]:
     """Findings on the shop, or what in hand-written pages keeps them from being published."""
     hand_written = byhand.files_in(byhand.folder_beside(folder), folder)
-    return byhand.faults(hand_written, shop) or Studies(shop).findings
+    if faults := byhand.faults(hand_written, shop):
+        return faults
+    register = read_register(folder, shop)
+    if register is None:
+        return Studies(shop).findings
+    uncovered = coverage.study(shop, register, day).survey.findings
+    return in_file_order((*Studies(shop).findings, *register.faults, *uncovered))
 
 
 def _status(found: tuple[Finding, ...]) -> int:
@@ -76,12 +98,7 @@ def _status(found: tuple[Finding, ...]) -> int:
 @main.command("export")
 @click.argument("target", type=click.Path(path_type=Path, file_okay=False))
 @_shop_option
-@click.option(
-    "--as-of",
-    "as_of_day",
-    type=click.DateTime(["%Y-%m-%d"]),
-    help="Tell what is due against a day; else SOURCE_DATE_EPOCH, else today.",
-)
+@_as_of_option
 @click.option("--language", default="", help="One of the shop's languages; else its first.")
 def export_command(
     target: Path, folder: Path, as_of_day: dt.datetime | None, language: str

@@ -74,7 +74,8 @@ def _column(name: str, hint: Any, required: bool) -> Column:
     by_type: dict[Any, Callable[[str], Any]] = {dt.date: read_day, dt.time: read_clock}
     if get_origin(hint) is tuple:
         return Column(name, _labels, required, noun)
-    return Column(name, by_type.get(hint, str), required, noun)
+    plainly = next((arg for arg in get_args(hint) if arg in by_type), hint)  # a date or nothing
+    return Column(name, by_type.get(plainly, str), required, noun)
 
 
 def _markers(hint: Any) -> list[Any]:
@@ -139,11 +140,27 @@ def read_logs(folder: Path, known: Known) -> ReadLogs:
     cells: dict[Origin, CsvRow] = {}
     for log, row in LOGS.items():
         if os.path.lexists(folder / file_of_log(log)):
-            reader = _LogReader(log, row, known)
-            read[log] = reader.read(folder)
-            faults += capped(reader.faults, file_of_log(log))
-            cells |= reader.cells
+            one = read_log(folder, log, row, known)
+            read[log] = one.rows
+            faults += one.faults
+            cells |= one.cells
     return ReadLogs(rows.Logs(**read), faults, cells)
+
+
+def read_log(folder: Path, log: str, row: type, known: Known) -> ReadLog:
+    """Read one log that is there; an id the known records lack is a fault."""
+    reader = _LogReader(log, row, known)
+    made = reader.read(folder)
+    return ReadLog(made, list(capped(reader.faults, file_of_log(log))), reader.cells)
+
+
+@dataclass(frozen=True, slots=True)
+class ReadLog:
+    """One log: its rows, every fault found in it, and where each row's cells stand."""
+
+    rows: tuple[Any, ...]
+    faults: list[Finding]
+    cells: dict[Origin, CsvRow]
 
 
 class _LogReader:
