@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from math import ceil, cos, hypot, radians, sin
 
@@ -169,46 +169,36 @@ def grid(
     """The one-metre grid: its lines on the floor, and its letters and numbers outside.
 
     Letters run along x over the plan, numbers up y beside it, ``band`` off the outer walls.
+    Where metres are too small to be told apart only every so many are.
     """
-    x0, y0, x1, y1 = shell.bounds
+    return (_grid_lines(view, shell, size, line),), (*_grid_names(view, shell, band, size),)
+
+
+def _grid_names(view: View, shell: Shell, band: float, size: float) -> Iterator[Item]:
+    x0, _y0, _x1, y1 = shell.bounds
     over, beside = view.at((0, y1))[1] - band, view.at((x0, 0))[0] - band - size * 0.4
-    columns, rows = _cells(shell, 0), _cells(shell, 1)
     told = max(1, ceil(size * 1.9 / view.length(1000)))
-    ruled = max(1, ceil(size * 0.5 / view.length(1000)))
-    letters = [
-        Label(
-            view.at((middle, 0))[0],
-            over,
-            column_letters(i),
-            size,
-            anchor="middle",
-            colour="ink-soft",
-        )
-        for i, middle in enumerate(columns)
-        if i % told == 0
-    ]
-    numbers = [
-        Label(
-            beside,
-            view.at((0, middle))[1] + size * ASCENT / 2,
-            str(i + 1),
-            size,
-            anchor="middle",
-            colour="ink-soft",
-        )
-        for i, middle in enumerate(rows)
-        if i % told == 0
-    ]
-    upright = [
-        LineString([(i * 1000, y0), (i * 1000, y1)]) for i in range(ruled, len(columns), ruled)
-    ]
-    level = [LineString([(x0, i * 1000), (x1, i * 1000)]) for i in range(ruled, len(rows), ruled)]
+    for i, middle in list(enumerate(_cells(shell, 0)))[::told]:
+        x = view.at((middle, 0))[0]
+        yield Label(x, over, column_letters(i), size, anchor="middle", colour="ink-soft")
+    for i, middle in list(enumerate(_cells(shell, 1)))[::told]:
+        base = view.at((0, middle))[1] + size * ASCENT / 2
+        yield Label(beside, base, str(i + 1), size, anchor="middle", colour="ink-soft")
+
+
+def _grid_lines(view: View, shell: Shell, size: float, line: float) -> Path:
+    x0, y0, x1, y1 = shell.bounds
+    step = max(1, ceil(size * 0.5 / view.length(1000)))
+    columns = range(step, len(_cells(shell, 0)), step)
+    rows = range(step, len(_cells(shell, 1)), step)
+    rules = [LineString([(i * 1000, y0), (i * 1000, y1)]) for i in columns]
+    rules += [LineString([(x0, i * 1000), (x1, i * 1000)]) for i in rows]
     data = "".join(
         path_of(view.ring((x, y) for x, y in piece.coords))
-        for each in (*upright, *level)
-        for piece in _pieces(each.intersection(shell.floor))
+        for rule in rules
+        for piece in _pieces(rule.intersection(shell.floor))
     )
-    return (Path(data, Pen(stroke="line", width=line)),), (*letters, *numbers)
+    return Path(data, Pen(stroke="line", width=line))
 
 
 def _cells(shell: Shell, axis: int) -> list[float]:
