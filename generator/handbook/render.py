@@ -13,7 +13,7 @@ from babel.core import Locale, UnknownLocaleError
 from babel.dates import format_date
 from babel.numbers import format_decimal
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from generator.ground import units
 from generator.ground.origin import Origin
@@ -84,7 +84,14 @@ def _environment(root: str) -> Environment:
     )
     env.install_gettext_callables(_, ngettext, newstyle=True)  # type: ignore[attr-defined]
     env.filters.update(
-        slug=slug, md=as_markdown, q=quantity, number=number, money=money, day=day, where=where
+        slug=slug,
+        ticks=ticks,
+        md=as_markdown,
+        q=quantity,
+        number=number,
+        money=money,
+        day=day,
+        where=where,
     )
     env.filters.update({function.__name__: function for function in amounts.FILTERS})
     env.globals.update(
@@ -110,6 +117,11 @@ def _environment_at(depth: int) -> Environment:
 def forget_templates() -> None:
     """Read the templates anew: for a served site whose templates were edited."""
     _environment_at.cache_clear()
+
+
+def ticks(text: object) -> Markup:
+    """A sentence in which what stands between backticks is set as it is written in a file."""
+    return Markup(re.sub(r"`([^`]+)`", r"<code>\1</code>", str(escape(text))))
 
 
 def slug(heading: object) -> str:
