@@ -9,10 +9,13 @@ from shapely import Polygon, STRtree, box, total_bounds
 
 from generator.drawings.hung import Hung
 from generator.drawings.shell import Shell
+from generator.drawings.view import grid_place
 from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
 from generator.workings.footprint import footprint
 from generator.workings.sight import Sight
+
+_AT_THE_WALL_MM = 1.0
 
 Link = Callable[[Station], str]
 """Gives the address of a station's page."""
@@ -52,6 +55,17 @@ class Atlas:
         """Stations that reach into a window of the floor [mm], by number."""
         found = sorted(self._tree.query(box(x0, y0, x1, y1), predicate="intersects"))
         return tuple(self._stations[i] for i in found)
+
+    def grid_place(self, point: tuple[float, float]) -> str:
+        """The square metre something stands or hangs in (``C4``).
+
+        What hangs on a wall is told by the floor before it: at a wall on a whole metre its own
+        point lies in a square that is outside the room.
+        """
+        wall = self.shell.wall_of(point)
+        if wall.distance(point) > _AT_THE_WALL_MM:
+            return grid_place(point)
+        return grid_place(wall.place(wall.station_of(point), -_AT_THE_WALL_MM))
 
     def kinds_at(self, station: Station) -> tuple[str, ...]:
         """The kinds of machine that stand on a station."""

@@ -19,7 +19,6 @@ from generator.drawings.ink import Box, Drawing, Item, Line, Path, Pen, Rect, St
 from generator.drawings.measures import metres, millimetres
 from generator.drawings.pictograms import sign
 from generator.drawings.type import LEADING
-from generator.drawings.view import grid_place
 from generator.drawings.words import word
 from generator.ground.wording import _, ngettext
 from generator.reference import reference
@@ -183,7 +182,7 @@ class _Card:
 
     def _place(self) -> str:
         use = self.station.use
-        parts = [_("Place {grid} on the plan.").format(grid=grid_place(self.station.at))]
+        parts = [_("Place {grid} on the plan.").format(grid=self.atlas.grid_place(self.station.at))]
         people = ngettext("One person at a time.", "At most {n} people.", use.people)
         parts.append(people.format(n=use.people))
         if use.least_age_years:
@@ -427,7 +426,7 @@ class _Card:
         high = millimetres(equipment.height_mm)
         if not scene.seen(equipment):
             says = _("not in sight: place {grid}, {high} mm up")
-            return says.format(grid=grid_place(equipment.at), high=high)
+            return says.format(grid=self.atlas.grid_place(equipment.at), high=high)
         far = metres(scene.distance(equipment))
         return _("{far} from you, {high} mm up").format(far=far, high=high)
 

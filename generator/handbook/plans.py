@@ -13,7 +13,6 @@ from generator.drawings.atlas import Atlas
 from generator.drawings.files import to_file
 from generator.drawings.foot import Foot
 from generator.drawings.ink import to_svg
-from generator.drawings.view import grid_place
 from generator.handbook.links import address_of, way_up
 from generator.handbook.page import Asset
 from generator.shop.records.stations import Station
@@ -100,4 +99,4 @@ class Plans:
 
     def grid(self, point: tuple[float, float]) -> str:
         """A place by the plan's grid (``C4``)."""
-        return grid_place(point)
+        return self._atlas.grid_place(point)

@@ -94,6 +94,21 @@ def test_a_place_is_told_by_the_grid(point: tuple[float, float], place_: str) ->
     assert grid_place(point) == place_
 
 
+@pytest.mark.parametrize(
+    ("point", "place_"),
+    [
+        ((6000, 2500), "F3"),  # on the right wall of a room of 6 by 4 m
+        ((2500, 4000), "C4"),
+        ((0, 0), "A1"),
+        ((3000, 2000), "D3"),
+    ],
+)
+def test_what_hangs_on_a_wall_is_placed_by_the_floor_before_it(
+    smallest: Atlas, point: tuple[float, float], place_: str
+) -> None:
+    assert smallest.grid_place(point) == place_
+
+
 def test_no_label_leaves_its_box_or_the_drawing(rendition: Drawing) -> None:
     assert overflowing(rendition) == []
 
