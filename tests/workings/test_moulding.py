@@ -499,7 +499,7 @@ def test_every_working_has_an_id_of_its_own_and_inputs_with_a_place(tmp_path: Pa
     assert "safe" not in " ".join(w.caution for w in workings)
 
 
-DEMO = Path("content/shop")
+DEMO = Path(__file__).parents[2] / "content" / "shop"
 
 
 @pytest.fixture(scope="module")

@@ -201,7 +201,9 @@ def _told_by(shop: Shop, found: Sequence[Group]) -> Iterator[Finding]:
 
 def _untold(shop: Shop, polymer: Polymer, group: Group) -> Finding:
     others = ", ".join(str(shop.polymers[i].name) for i in group.polymers if i != polymer.id)
-    says = _("No bath tells {polymer} from {others}, and nothing is written how it is told here.")
+    says = _(
+        "No bath of the key tells {polymer} from {others}, and nothing is written how it is told."
+    )
     return Finding(
         "apart.not-told", Severity.NOTE, polymer.origin,
         says.format(polymer=polymer.name, others=others),

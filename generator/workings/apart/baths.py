@@ -75,7 +75,9 @@ def share_for(medium: Medium, density: float) -> float | None:
     return None
 
 
-def bath_between(lighter_high: float, heavier_low: float, margin: float) -> Bath | None:
+def bath_between(
+    lighter_high: float, heavier_low: float, margin: float, *, burning: bool = True
+) -> Bath | None:
     """The easiest bath between two densities, None where no liquid of the tables lies there.
 
     Parameters
@@ -84,12 +86,15 @@ def bath_between(lighter_high: float, heavier_low: float, margin: float) -> Bath
         The densest of what is to float, the lightest of what is to sink [kg/m³].
     margin
         To keep from either [kg/m³].
+    burning
+        Whether a liquid that burns may be taken.
     """
     least, most = lighter_high + margin, heavier_low - margin
     if least > most:
         return None
     media = (reference().media[key] for key in _EASIEST)
-    found = (_of_medium(medium, least, most) for medium in media)
+    allowed = (medium for medium in media if burning or not medium.caution)
+    found = (_of_medium(medium, least, most) for medium in allowed)
     return next((bath for bath in found if bath), None)
 
 

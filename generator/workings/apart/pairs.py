@@ -31,8 +31,8 @@ class Pair:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Polymers that no bath parts from one another, the lightest group first; ``low`` to
-    ``high`` is how dense any of them comes [kg/m³]."""
+    """Polymers that no bath of the key parts from one another, the lightest group first; ``low``
+    to ``high`` is how dense any of them comes [kg/m³]."""
 
     polymers: tuple[str, ...]
     low: float
@@ -48,7 +48,10 @@ def spans(polymers: Iterable[Polymer]) -> dict[str, Span]:
 def groups(
     polymers: Mapping[str, Polymer], known: Mapping[str, Span], margin: float
 ) -> tuple[Group, ...]:
-    """The polymers by density, split wherever a bath parts all that is lighter from the rest."""
+    """The polymers by density, split wherever a bath parts all that is lighter from the rest.
+
+    Not by a liquid that burns: what only such a liquid parts is told by mark and feel instead.
+    """
     ordered = sorted(known, key=lambda id_: known[id_].low)
     made: list[list[str]] = []
     for id_ in ordered:
@@ -73,7 +76,7 @@ def _parted(
     """Whether one bath lies between all that is lighter and all that is heavier."""
     high = max(known[id_].high for id_ in lighter)
     low = min(known[id_].low for id_ in heavier)
-    if bath_between(high, low, margin) is None:
+    if bath_between(high, low, margin, burning=False) is None:
         return False
     codes = {(polymers[a].code, polymers[b].code) for a in lighter for b in heavier}
     return not any(reference().inseparable(one, other) for one, other in codes)
@@ -83,7 +86,10 @@ def baths_of(found: Sequence[Group], margin: float) -> tuple[Bath, ...]:
     """The bath between each group and the next heavier one."""
     between = (
         bath_between(
-            max(g.high for g in found[: n + 1]), min(g.low for g in found[n + 1 :]), margin
+            max(g.high for g in found[: n + 1]),
+            min(g.low for g in found[n + 1 :]),
+            margin,
+            burning=False,
         )
         for n in range(len(found) - 1)
     )
