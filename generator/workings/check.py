@@ -2,21 +2,40 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable
 from functools import cached_property
 
 from generator.ground.finding import Finding, in_file_order
 from generator.ground.survey import Survey
 from generator.shop.shop import Shop
-from generator.workings import air, bearing, floor, light, noise, power, risk, routes, touch
+from generator.workings import (
+    air,
+    apart,
+    bearing,
+    faults_in_parts,
+    floor,
+    light,
+    moulding,
+    noise,
+    power,
+    purity,
+    routes,
+    touch,
+)
 from generator.workings.air import AirStudy
+from generator.workings.apart import ApartStudy
 from generator.workings.bearing import BearingStudy
+from generator.workings.faults_in_parts import FaultStudy
 from generator.workings.floor import FloorStudy
 from generator.workings.heat import Refusals
 from generator.workings.light import LightStudy
+from generator.workings.moulding import MouldingStudy
 from generator.workings.noise import NoiseStudy
 from generator.workings.power import PowerStudy
+from generator.workings.purity import PurityStudy
 from generator.workings.routes import RouteStudy
+from generator.workings.running import Running
 from generator.workings.touch import TouchStudy
 
 _MOST_SETS = 2000
@@ -31,10 +50,13 @@ class Studies:
     ----------
     shop
         The shop, read without a data fault.
+    as_of
+        The day that whatever falls due is told against.
     """
 
-    def __init__(self, shop: Shop) -> None:
+    def __init__(self, shop: Shop, as_of: dt.date) -> None:
         self.shop = shop
+        self.running = Running(shop, as_of)
 
     @cached_property
     def refusals(self) -> Refusals:
@@ -84,6 +106,26 @@ class Studies:
         return bearing.study(self.shop)
 
     @cached_property
+    def moulding(self) -> MouldingStudy:
+        """What runs in which mould on which machine, and what it takes."""
+        return moulding.study(self.shop)
+
+    @cached_property
+    def faults(self) -> FaultStudy:
+        """What was wrong with parts, and the first thing to change."""
+        return faults_in_parts.study(self.shop, self.moulding)
+
+    @cached_property
+    def purity(self) -> PurityStudy:
+        """Whether each polymer stays itself from the door to the part."""
+        return purity.study(self.shop)
+
+    @cached_property
+    def apart(self) -> ApartStudy:
+        """How polymers are told apart."""
+        return apart.study(self.shop)
+
+    @cached_property
     def surveys(self) -> tuple[Survey, ...]:
         """Every subject, in the order a reader asks."""
         return (
@@ -96,7 +138,11 @@ class Studies:
             self.touch.survey,
             self.bearing.survey,
             self.refusals.survey(),
-            risk.survey_of(self.shop),
+            self.apart.survey,
+            self.purity.survey,
+            self.moulding.survey,
+            self.faults.survey,
+            *self.running.surveys,
         )
 
     @cached_property
