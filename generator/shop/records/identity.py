@@ -7,6 +7,7 @@ from typing import Literal
 from generator.shop.fields import (
     Count,
     Currency,
+    D,
     Kg,
     Language,
     Many,
@@ -51,6 +52,8 @@ class OwnLimits(Record):
     granulator_age_years: Years | None = None
     learners_per_adult: Count | None = None
     volt_drop_percent: Percent | None = None
+    quarantine_d: D | None = None
+    """How long something doubtful may wait before it must be told apart or leave."""
     why: Text | None = None
 
 
