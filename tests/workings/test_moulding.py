@@ -17,6 +17,7 @@ from generator.shop.load import load_shop
 from generator.shop.shop import Shop
 from generator.workings import moulding
 from generator.workings.moulding import Fit, MouldingStudy
+from tests.small import SMALLEST
 from tests.workings.moulding_shops import BLENDS, MACHINES, MOULDS, POLYMERS, TRIALS, moulding_shop
 
 
@@ -98,11 +99,18 @@ def test_a_mould_is_cut_longer_by_its_shrinkage(tmp_path: Path) -> None:
     assert run is not None
     length = run.lengths[0]
     assert (length.least_mm, length.most_mm) == pytest.approx((101.215, 102.459), abs=1e-3)
+    # Its own 2 % for PE-HD is a plain figure: 100 mm come from 102.04.
+    plain = found(tmp_path).matrix.cell("hook", "screw", "pe-hd").run
+    assert plain is not None
+    assert plain.lengths[0].least_mm == plain.lengths[0].most_mm == pytest.approx(102.04, abs=5e-3)
 
 
 def test_heat_and_electricity_of_a_part(tmp_path: Path) -> None:
     trials = TRIALS + "T1,2026-03-01,screw,hook,plain,good,210,40,60,60,16.3,\n"
-    study = found(tmp_path, trials_csv=trials)
+    priced = (SMALLEST / "shop.yml").read_text() + "prices: {electricity: 0.30 EUR/kWh}\n"
+    study = found(tmp_path, trials_csv=trials, shop=priced)
+    cost = working(study, "moulding.hook.screw.pp.cost")
+    assert (cost.result.value, cost.result.unit) == (pytest.approx(0.02), "EUR")
     # 8 kW at half power for 60 s is 66.7 Wh.
     energy = working(study, "moulding.hook.screw.pp.energy")
     assert energy.result.value == pytest.approx(8 * 0.5 * 60 / 3600)
@@ -167,7 +175,8 @@ def test_without_a_trial_an_injector_takes_the_handling_of_its_other_moulds(tmp_
     study = found(tmp_path, moulds=MOULDS + TAG, trials_csv=trials)
     cycle = study.cycles["hook", "screw", "pp"]
     assert cycle.seconds == pytest.approx(27.37 / 0.75 + 6 + 44, abs=0.03)
-    assert cycle.handling_of == 1
+    assert cycle.handling is not None
+    assert (cycle.handling.seconds, cycle.handling.of) == (44, 1)
 
 
 def test_a_cycle_is_never_shorter_than_melting_the_shot(tmp_path: Path) -> None:

@@ -161,8 +161,8 @@ def _where_from(cycle: Cycle) -> str:
     return ngettext(
         "A cycle is about {time}, worked out with the handling of {n} trial.",
         "A cycle is about {time}, worked out with the handling of {n} trials.",
-        cycle.handling_of,
-    ).format(time=time, n=cycle.handling_of)
+        cycle.handling.of if cycle.handling else 0,
+    ).format(time=time, n=cycle.handling.of if cycle.handling else 0)
 
 
 def in_hours(minutes: float) -> str:

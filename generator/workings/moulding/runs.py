@@ -15,6 +15,7 @@ from generator.workings.moulding.cooling import Where, plate_s, rod_s, share_lef
 from generator.workings.moulding.errors import UnworkableError
 from generator.workings.moulding.kit import Kit
 from generator.workings.moulding.melts import Fact, Melt, Running, tabled
+from generator.workings.moulding.trials import Handling
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,16 +35,15 @@ class Cooling:
 class Cycle:
     """How long a shot takes from one to the next [s], and how that is known.
 
-    From a ``trial``, or worked out from ``cooling_s``, ``hold_s`` and ``handling_s``, which is
-    the median of ``handling_of`` trials on that machine; never less than melting takes.
+    From a ``trial``, or worked out from ``cooling_s``, ``hold_s`` and the machine's ``handling``;
+    never less than melting takes.
     """
 
     seconds: float
     trial: Trial | None = None
     cooling_s: float = 0.0
     hold_s: float = 0.0
-    handling_s: float = 0.0
-    handling_of: int = 0
+    handling: Handling | None = None
     melting_s: float = 0.0
 
 
@@ -227,13 +227,12 @@ class Run:
 
     def _worked_out(self) -> Cycle | None:
         held = self.mould.cooling_s or (self.cooling.middle_s if self.cooling else None)
-        spent, of = self.kit.book.handling.get(self.machine.id, (None, 0))
-        if held is None or spent is None:
+        handling = self.kit.book.handling.get(self.machine.id)
+        if held is None or handling is None:
             return None
         hold = self.how.hold.value if self.how.hold else 0.0
-        total = held + hold + spent
-        melting = self.melting_s or 0.0
-        return Cycle(max(total, melting), None, held, hold, spent, of, melting)
+        total, melting = held + hold + handling.seconds, self.melting_s or 0.0
+        return Cycle(max(total, melting), None, held, hold, handling, melting)
 
     @cached_property
     def melting_s(self) -> float | None:

@@ -13,6 +13,7 @@ from generator.shop.records.material import Mould
 from generator.workings.moulding.kit import Kit
 from generator.workings.moulding.melts import Fact, Melt, tabled
 from generator.workings.moulding.runs import Cycle, Run, specific_heat
+from generator.workings.moulding.shot import cavity_mm
 from generator.workings.moulding.warming import heater_kw
 from generator.workings.shown import given, own
 
@@ -26,7 +27,8 @@ _TEXTBOOK = Source("Textbook", "handbook")
 def of_run(run: Run) -> Iterator[Working]:
     """Everything worked out of a mould on a machine in a polymer."""
     first = (_press if run.is_press else _injection)(run)
-    yield from (working for working in (*first, _cycle(run), _hot(run), _energy(run)) if working)
+    then = (_cycle(run), _hot(run), _energy(run), _cost(run), _length(run))
+    yield from (working for working in (*first, *then) if working)
 
 
 def _injection(run: Run) -> Iterable[Working | None]:
@@ -248,17 +250,24 @@ def _cycle(run: Run) -> Working | None:
 
 
 def _cycle_inputs(run: Run, cycle: Cycle) -> tuple[Input, ...]:
-    if cycle.trial is not None:
-        name = _("Cycle by trial {trial}").format(trial=cycle.trial.trial)
-        return (given(name, cycle.seconds, "s", cycle.trial.origin),)
+    handling = cycle.handling
+    if handling is None:
+        return _by_trial(cycle)
     place = run.mould.origin_of("cooling_s") if run.mould.cooling_s else _worked_out()
-    handling = _("Handling, median of {n} good trials").format(n=cycle.handling_of)
+    median = _("Handling, median of {n} good trials").format(n=handling.of)
     return (
         given(_("Cooling"), cycle.cooling_s, "s", place),
         given(_("Hold"), cycle.hold_s, "s", run.how.hold.origin if run.how.hold else place),
-        given(handling, cycle.handling_s, "s", Origin("trials.csv")),
+        given(median, handling.seconds, "s", handling.origin),
         given(_("Melting a shot takes"), cycle.melting_s, "s", _worked_out()),
     )
+
+
+def _by_trial(cycle: Cycle) -> tuple[Input, ...]:
+    if cycle.trial is None:
+        return ()
+    name = _("Cycle by trial {trial}").format(trial=cycle.trial.trial)
+    return (given(name, cycle.seconds, "s", cycle.trial.origin),)
 
 
 def _hot(run: Run) -> Working | None:
@@ -302,6 +311,43 @@ def _energy(run: Run) -> Working | None:
                   "kWh", _worked_out()) if plastic else None,
         ),
         result=Quantity(run.part_kwh, "kWh"),
+        source=_TEXTBOOK,
+    )  # fmt: skip
+
+
+def _cost(run: Run) -> Working | None:
+    prices, cost = run.kit.shop.shop.prices, run.part_cost
+    if cost is None or run.part_kwh is None or prices.electricity is None:
+        return None
+    price = prices.electricity
+    return made(
+        run, "cost", _("Cost of the electricity of one part of {mould} in {polymer} on {machine}"),
+        _("cost = energy × price"),
+        (
+            given(_("Energy"), run.part_kwh, "kWh", _worked_out()),
+            given(_("Price"), price.amount, f"{price.currency}/kWh",
+                  prices.origin_of("electricity")),
+        ),
+        result=Quantity(cost.amount, cost.currency),
+        source=_TEXTBOOK,
+    )  # fmt: skip
+
+
+def _length(run: Run) -> Working | None:
+    """The cavity for the longest of the part's lengths."""
+    shrinkage, lengths = run.melt.shrinkage, run.mould.part_lengths_mm
+    if shrinkage is None or not lengths:
+        return None
+    return made(
+        run, "length", _("Length to cut for the longest of {mould} in {polymer}"),
+        _("cavity = wanted length / (1 - shrinkage)"),
+        (
+            given(_("Wanted"), max(lengths), "mm", run.mould.origin_of("part_lengths_mm")),
+            shrinkage.named(_("Shrinkage")),
+            given(_("Shrinkage at least"), shrinkage.low, "%", shrinkage.origin),
+            given(_("Shrinkage at most"), shrinkage.high, "%", shrinkage.origin),
+        ),
+        result=Quantity(cavity_mm(max(lengths), shrinkage.value), "mm"),
         source=_TEXTBOOK,
     )  # fmt: skip
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from statistics import median
 
+from generator.ground.origin import Origin
 from generator.reference import Value
 from generator.shop.records.logs import Trial
 from generator.shop.records.machines import Setting
@@ -16,6 +17,16 @@ from generator.workings.moulding.melts import Melt, Melts, running
 
 Key = tuple[str, str, str]
 """Machine, mould and blend (or polymer)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Handling:
+    """Closing, filling, opening and taking out: the median of ``of`` trials [s], the last of
+    which stands at ``origin``."""
+
+    seconds: float
+    of: int
+    origin: Origin
 
 
 @dataclass(frozen=True)
@@ -81,16 +92,18 @@ class Book:
         return max(timed, key=lambda t: (t.result == "good", t.date), default=None)
 
     @cached_property
-    def handling(self) -> Mapping[str, tuple[float, int]]:
-        """Of each machine, the median time of a cycle beside hold and cooling [s], and of how many.
+    def handling(self) -> Mapping[str, Handling]:
+        """What a cycle takes beside hold and cooling, of each machine.
 
         Taken from trials that made good parts, in moulds whose cooling time is written.
         """
         times: dict[str, list[float]] = defaultdict(list)
+        places: dict[str, Origin] = {}
         for trial in self._shop.logs.trials:
             if (spent := self._handled(trial)) is not None:
                 times[trial.machine].append(spent)
-        return {machine: (median(spent), len(spent)) for machine, spent in times.items()}
+                places[trial.machine] = trial.origin
+        return {m: Handling(median(spent), len(spent), places[m]) for m, spent in times.items()}
 
     def _handled(self, trial: Trial) -> float | None:
         cooling = self._shop.moulds[trial.mould].cooling_s
