@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, cast
 from mkdocs.config import base
 from mkdocs.config import config_options as option
 from mkdocs.exceptions import PluginError
-from mkdocs.plugins import BasePlugin, event_priority
+from mkdocs.plugins import BasePlugin, CombinedEvent, event_priority
 from mkdocs.structure.files import File, Files, InclusionLevel, get_files
 
 from generator.ground.asof import NoDateError, as_of
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from mkdocs.livereload import LiveReloadServer
     from mkdocs.structure.nav import Navigation
     from mkdocs.structure.pages import Page
+    from mkdocs.utils.templates import TemplateContext as Context
 
     from generator.shop.shop import Shop
 
@@ -164,6 +165,22 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
         blocks = self._aside.pop(page.file.src_uri, ())
         page.present_anchor_ids = (page.present_anchor_ids or set()) | aside.anchors(blocks)
         return aside.put_back(html, blocks)
+
+    @event_priority(100)
+    def _hide_drawings(self, context: Context, /, *, page: Page, **_rest: object) -> Context:
+        """Nobody searches for what a drawing says, and indexing it took a third of a build."""
+        if page.file.generated_by:
+            drawn, self._aside[page.file.src_uri] = aside.without_drawings(page.content or "")
+            page.content = drawn
+        return context
+
+    @event_priority(-100)
+    def _show_drawings(self, context: Context, /, *, page: Page, **_rest: object) -> Context:
+        drawings = self._aside.pop(page.file.src_uri, ())
+        page.content = aside.put_back(page.content or "", drawings)
+        return context
+
+    on_page_context = CombinedEvent(_hide_drawings, _show_drawings)
 
     def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:
         """Date every page by the data, so that two builds of the same data are the same."""

@@ -29,7 +29,7 @@ from generator.handbook import book, look
 from generator.handbook.page import Book
 from generator.shop.load import load_shop
 from generator.shop.shop import Shop
-from generator.workings import check
+from generator.workings.check import Studies
 from tests.benchmarks import synthetic_shop
 
 AS_OF = dt.date(2026, 4, 16)
@@ -43,6 +43,7 @@ import sys
 from time import process_time
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
+import material, generator.plugin
 start = process_time()
 config = load_config(sys.argv[1], strict=True)
 config.plugins.on_startup(command="build", dirty=False)
@@ -89,7 +90,7 @@ def _read(folder: Path) -> Shop:
 
 
 def _build_s(folder: Path) -> float:
-    """Processor seconds of one build, its imports by MkDocs itself left out."""
+    """Processor seconds of one build, without the imports before it."""
     ran = subprocess.run(
         [sys.executable, "-c", _BUILD, str(folder / "mkdocs.yml")],
         capture_output=True, text=True, check=False,
@@ -160,7 +161,7 @@ def load_share(folder: Path, stations: int = STATIONS_FOR_LOAD) -> float:
     _write_ours(folder / "ours")
     _read(shop_folder)  # once before, so that imports and tables count in neither
     start = process_time()
-    check.surveys(_read(shop_folder))
+    assert Studies(_read(shop_folder)).surveys
     spent = process_time() - start
     return spent / _build_s(folder / "ours")
 
@@ -175,10 +176,19 @@ def _told(results: Sequence[Result]) -> None:
         )
 
 
+def _imports_s() -> float:
+    code = "import time, mkdocs.commands.build, material; s = time.process_time(); "
+    code += "import generator.plugin; print(time.process_time() - s)"
+    return float(subprocess.check_output([sys.executable, "-c", code], stderr=subprocess.DEVNULL))
+
+
 def main(sizes: Sequence[int]) -> None:
     with tempfile.TemporaryDirectory() as folder:
         _told([measure(size, Path(folder, str(size))) for size in sizes])
         share = load_share(Path(folder, "load"))
+    print(
+        f"imports besides those of MkDocs: {min(_imports_s() for _round in range(_BUILDS)):.2f} s"
+    )
     print(f"loading and checking {STATIONS_FOR_LOAD} stations: {share:.1%} of its build")
 
 

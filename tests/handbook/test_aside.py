@@ -35,6 +35,15 @@ def test_the_converter_reads_next_to_nothing() -> None:
     assert "*Not*" not in rest
 
 
+def test_drawings_are_set_aside_and_come_back() -> None:
+    html = markdown.markdown(PAGE)
+    rest, drawings = aside.without_drawings(html)
+    assert len(drawings) == 1
+    assert "svg" not in rest
+    assert "Not* Markdown" in rest
+    assert aside.put_back(rest, drawings) == html
+
+
 def test_every_id_can_still_be_linked_to() -> None:
     _rest, blocks = aside.set_aside(PAGE)
     assert aside.anchors(blocks) == {"top", "plan", "s4"}
