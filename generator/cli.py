@@ -83,9 +83,9 @@ def _found_in(shop: Shop, folder: Path, day: dt.date) -> tuple[Finding, ...]:
         return faults
     register = read_register(folder, shop)
     if register is None:
-        return Studies(shop).findings
+        return Studies(shop, day).findings
     uncovered = coverage.study(shop, register, day).survey.findings
-    return in_file_order((*Studies(shop).findings, *register.faults, *uncovered))
+    return in_file_order((*Studies(shop, day).findings, *register.faults, *uncovered))
 
 
 def _status(found: tuple[Finding, ...]) -> int:

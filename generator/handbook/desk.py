@@ -31,7 +31,7 @@ class Desk:
     @cached_property
     def studies(self) -> Studies:
         """Everything worked out of the shop."""
-        return Studies(self.shop)
+        return Studies(self.shop, self.as_of)
 
     @property
     def refusals(self) -> Refusals:

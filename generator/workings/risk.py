@@ -6,13 +6,16 @@ high, 17 to 25 stop. A severity of 5 is always reviewed. The bands are a convent
 
 from __future__ import annotations
 
+import datetime as dt
+from collections.abc import Iterator
 from enum import StrEnum
 
 from generator.ground.finding import Finding, Severity
 from generator.ground.survey import Survey, survey
 from generator.ground.wording import _
-from generator.shop.records.people import Hazard, Risk
+from generator.shop.records.people import Control, Hazard, Risk
 from generator.shop.shop import Shop
+from generator.workings.falling_due import State, next_due, state_of
 
 
 class Band(StrEnum):
@@ -42,10 +45,111 @@ def worst_first(shop: Shop) -> tuple[Hazard, ...]:
     return tuple(sorted(shop.hazards.values(), key=lambda h: (-score(h.after), -h.after.severity)))
 
 
-def survey_of(shop: Shop) -> Survey:
-    """Hazards that nothing controls, that got worse, or that are too high to open with."""
-    found = [f for h in shop.hazards.values() for f in (*_uncontrolled(h), *_too_high(h))]
-    return survey("hazards", (), found, other_checks=2 * len(shop.hazards))
+HIERARCHY = ("eliminate", "substitute", "engineer", "administer", "protect")
+"""Kinds of control, the strongest first."""
+_WEAK = frozenset({"administer", "protect"})
+"""What holds only as long as people keep to it."""
+
+
+def by_hierarchy(hazard: Hazard) -> tuple[tuple[str, tuple[Control, ...]], ...]:
+    """A hazard's controls by kind, the strongest kind first; kinds it has none of are left out."""
+    kinds = ((kind, tuple(c for c in hazard.controls if c.kind == kind)) for kind in HIERARCHY)
+    return tuple((kind, controls) for kind, controls in kinds if controls)
+
+
+def is_placed(control: Control) -> bool:
+    """Whether a control says where it is: a procedure, equipment, a sign or a machine."""
+    return any((control.procedure, control.equipment, control.sign, control.machine))
+
+
+def survey_of(shop: Shop, as_of: dt.date | None = None) -> Survey:
+    """Hazards that nothing strong enough controls, too high to open with, or due for review.
+
+    Reviews are told against ``as_of``, and left out without it.
+    """
+    rows = tuple(shop.hazards.values())
+    found = [f for h in rows for f in _as_they_stand(h)]
+    if as_of is not None:
+        found += [f for h in rows for f in _reviews(shop, h, as_of)]
+    checks = 4 if as_of is None else 6
+    return survey("hazards", (), found, other_checks=checks * len(rows))
+
+
+def _as_they_stand(hazard: Hazard) -> Iterator[Finding]:
+    yield from _uncontrolled(hazard)
+    yield from _too_high(hazard)
+    yield from _only_by_rule(hazard)
+    yield from _nowhere(hazard)
+
+
+def _found(hazard: Hazard, rule: str, severity: Severity, says: str, mend: str) -> Finding:
+    """A finding about a hazard as a whole."""
+    return Finding(
+        f"risk.{rule}", severity, hazard.origin, says, mend, subject=f"hazards/{hazard.id}"
+    )
+
+
+def _only_by_rule(hazard: Hazard) -> Iterator[Finding]:
+    kinds = {control.kind for control in hazard.controls}
+    if not kinds or not kinds <= _WEAK or band(hazard.before) not in (Band.STOP, Band.HIGH):
+        return
+    says = _(
+        "“{hazard}” scores {before} of 25 without controls, and only rules and what is worn "
+        "stand against it."
+    ).format(hazard=hazard.name, before=score(hazard.before))
+    mend = _("Look for something stronger first: do away with it, replace it, or build a guard in.")
+    severity = Severity.FIX if hazard.action is None else Severity.NOTE
+    yield _found(hazard, "only-by-rule", severity, says, mend)
+
+
+def _nowhere(hazard: Hazard) -> Iterator[Finding]:
+    if hazard.controls and not any(map(is_placed, hazard.controls)):
+        says = _("Nothing says where “{hazard}” is controlled.").format(hazard=hazard.name)
+        mend = _("Name the procedure, equipment, sign or machine beside one of its controls.")
+        yield _found(hazard, "nowhere", Severity.NOTE, says, mend)
+
+
+# --- reviews -----------------------------------------------------------------------------------
+
+
+def _reviews(shop: Shop, hazard: Hazard, as_of: dt.date) -> Iterator[Finding]:
+    due = next_due(hazard.reviewed, hazard.review_every)
+    if due is not None and state_of(due, as_of) is State.OVERDUE:
+        says = _("“{hazard}” was to be reviewed by {due}; it was last on {last}.").format(
+            hazard=hazard.name, due=due, last=hazard.reviewed
+        )
+        mend = _("Go through it where it happens, and write the day under `reviewed`.")
+        yield _found(hazard, "review-overdue", Severity.FIX, says, mend)
+    elif due is None:
+        yield _never_reviewed(hazard)
+    yield from _changed_since(shop, hazard)
+
+
+def _never_reviewed(hazard: Hazard) -> Finding:
+    """A severity of 5 is always reviewed."""
+    worst = max(hazard.before.severity, hazard.after.severity) == 5
+    says = _("“{hazard}” has no date of review.").format(hazard=hazard.name)
+    if worst:
+        says = _("“{hazard}” can kill or maim (severity 5) and has no date of review.").format(
+            hazard=hazard.name
+        )
+    mend = _("Review it, and write `reviewed` and `review_every`.")
+    return _found(hazard, "not-reviewed", Severity.FIX if worst else Severity.NOTE, says, mend)
+
+
+def _changed_since(shop: Shop, hazard: Hazard) -> Iterator[Finding]:
+    """Machines on whose sheet something was signed after the hazard was last gone through."""
+    if hazard.reviewed is None:
+        return
+    for machine in (shop.machines[m] for m in hazard.machines):
+        days = [row.done for row in machine.first_heat if row.done]
+        if days and max(days) > hazard.reviewed:
+            says = _("“{hazard}” was reviewed on {last}, before {machine} was signed on {day}.")
+            says = says.format(
+                hazard=hazard.name, last=hazard.reviewed, machine=machine.name, day=max(days)
+            )
+            mend = _("Review it with the machine as it is now.")
+            yield _found(hazard, "changed-since", Severity.FIX, says, mend)
 
 
 def _uncontrolled(hazard: Hazard) -> list[Finding]:

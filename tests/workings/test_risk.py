@@ -1,5 +1,6 @@
 """Scores, bands and what is found in a hazard register worked by hand."""
 
+import datetime as dt
 from pathlib import Path
 
 import pytest
@@ -35,7 +36,7 @@ def hazard(id_: str, before: str, after: str, rest: str = "") -> str:
     )
 
 
-CONTROL = "  controls: [{kind: engineer, what: A guard}]\n"
+CONTROL = "  controls: [{kind: engineer, what: A guard, machine: granulator}]\n"
 
 
 def findings(folder: Path, *rows: str) -> list[tuple[str, Severity]]:
@@ -77,3 +78,66 @@ def test_the_worst_stands_first_and_ties_keep_their_order(tmp_path: Path) -> Non
     ]
     shop = shop_with(tmp_path, hazards="".join(rows))
     assert [h.id for h in risk.worst_first(shop)] == ["b", "d", "a", "c"]
+
+
+HIGH, LOW = "{likelihood: 4, severity: 3}", "{likelihood: 1, severity: 3}"
+WORN = "  controls: [{kind: administer, what: Look}, {kind: protect, what: Wear it, sign: M004}]\n"
+
+
+def test_a_high_one_that_only_rules_hold_is_found(tmp_path: Path) -> None:
+    assert findings(tmp_path, hazard("k", HIGH, LOW, WORN)) == [("risk.only-by-rule", Severity.FIX)]
+
+
+def test_it_is_noted_where_something_is_to_be_done(tmp_path: Path) -> None:
+    action = "  action: {do: Build a guard, by: keeper, due: 2026-05-01}\n"
+    row = hazard("k", HIGH, LOW, WORN + action)
+    assert findings(tmp_path, row) == [("risk.only-by-rule", Severity.NOTE)]
+
+
+def test_one_control_that_is_built_in_is_enough(tmp_path: Path) -> None:
+    built = WORN.replace("administer", "engineer")
+    assert findings(tmp_path, hazard("k", HIGH, LOW, built)) == []
+
+
+def test_a_control_that_is_nowhere_is_noted(tmp_path: Path) -> None:
+    row = hazard("k", HIGH, LOW, "  controls: [{kind: engineer, what: A guard}]\n")
+    assert findings(tmp_path, row) == [("risk.nowhere", Severity.NOTE)]
+
+
+@pytest.mark.parametrize(
+    ("severity", "rest", "expected"),
+    [
+        (3, "", [("risk.not-reviewed", Severity.NOTE)]),
+        (5, "", [("risk.not-reviewed", Severity.FIX)]),
+        (5, "  reviewed: 2025-03-01\n", [("risk.not-reviewed", Severity.FIX)]),
+        (3, "  reviewed: 2025-03-10\n  review_every: 1 year\n", []),  # due on the day itself
+        (
+            3,
+            "  reviewed: 2025-03-09\n  review_every: 1 year\n",
+            [("risk.review-overdue", Severity.FIX)],
+        ),
+    ],
+)
+def test_reviews_against_the_tenth_of_march(
+    tmp_path: Path, severity: int, rest: str, expected: list[tuple[str, Severity]]
+) -> None:
+    before = f"{{likelihood: 1, severity: {severity}}}"
+    shop = shop_with(tmp_path, hazards=hazard("k", before, before, CONTROL + rest))
+    found = risk.survey_of(shop, dt.date(2026, 3, 10)).findings
+    assert [(f.rule, f.severity) for f in found] == expected
+
+
+def test_a_machine_signed_after_the_review_asks_for_another(tmp_path: Path) -> None:
+    rest = "  machines: [granulator]\n  reviewed: 2026-01-05\n  review_every: 1 year\n"
+    sheet = "granulator:\n  name: Granulator\n  kind: granulator\n  station: cutting\n"
+    for day, expected in (("2026-01-05", []), ("2026-02-01", ["risk.changed-since"])):
+        signed = f"{sheet}  first_heat: [{{check: guards, done: {day}}}]\n"
+        shop = shop_with(tmp_path, hazards=hazard("k", HIGH, LOW, CONTROL + rest), machines=signed)
+        found = risk.survey_of(shop, dt.date(2026, 3, 10)).findings
+        assert [f.rule for f in found] == expected
+
+
+def test_controls_stand_by_the_hierarchy(tmp_path: Path) -> None:
+    rows = ", ".join(f"{{kind: {k}, what: {k}}}" for k in reversed(risk.HIERARCHY))
+    shop = shop_with(tmp_path, hazards=hazard("k", HIGH, LOW, f"  controls: [{rows}]\n"))
+    assert tuple(kind for kind, _c in risk.by_hierarchy(shop.hazards["k"])) == risk.HIERARCHY
