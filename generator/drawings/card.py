@@ -22,7 +22,7 @@ from generator.drawings.type import LEADING
 from generator.drawings.words import word
 from generator.ground.wording import _, ngettext
 from generator.reference import reference
-from generator.shop.records.people import Procedure, Step
+from generator.shop.records.people import Step
 from generator.shop.records.refs import LADDER, Level, Rule
 from generator.shop.records.room import Equipment
 from generator.shop.records.stations import Handover, Station
@@ -84,11 +84,6 @@ def draw(atlas: Atlas, station: Station, foot: Foot) -> Drawing:
         unit="mm",
         hatch=locator.ON_CARD.hatch,
     )
-
-
-def main_procedure(atlas: Atlas, station: Station) -> Procedure | None:
-    """The job a station is there for: its first procedure of the running kind."""
-    return next((p for p in atlas.shop.procedures_at(station.id) if p.kind == "run"), None)
 
 
 def _sign_words(code: str) -> str:
@@ -239,7 +234,7 @@ class _Card:
             yield self._nevers, ("nevers", full.whys)
         if self.station.takes_in or self.station.gives:
             yield self._flow, ("flow", full.handovers)
-        if main_procedure(self.atlas, self.station):
+        if self.atlas.shop.main_procedure(self.station.id):
             yield self._job, ("job", full.key_points, full.steps)
 
     def _nevers(self, column: Column) -> None:
@@ -354,7 +349,7 @@ class _Card:
 
     def _turn_off(self, column: Column, tall: float) -> locator.Scene:
         self._part(column)
-        off = locator.cut_offs(self.atlas, self.station)
+        off = self.atlas.shop.cut_offs(self.station.id)
         turns_off = off or self._has_drive()
         column.heading(
             _("Turn it off, lock it off") if turns_off else _("Where it stands"), _HEADING
@@ -433,7 +428,7 @@ class _Card:
     # --- the job in short ---
 
     def _job(self, column: Column) -> None:
-        job = main_procedure(self.atlas, self.station)
+        job = self.atlas.shop.main_procedure(self.station.id)
         if job is None:
             return
         shown = job.steps[: self.full.steps]

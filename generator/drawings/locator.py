@@ -86,20 +86,13 @@ def draw(atlas: Atlas, station: Station, excerpt: Excerpt = ON_SCREEN) -> Drawin
     )
 
 
-def cut_offs(atlas: Atlas, station: Station) -> tuple[Equipment, ...]:
-    """Isolators, then emergency stops, of the machines on a station, each once."""
-    shop = atlas.shop
-    found = {e.id: e for m in shop.machines_at(station.id) for e in shop.isolators_of(m.id)}
-    return tuple(sorted(found.values(), key=lambda e: (e.kind != "isolator", e.id)))
-
-
 class Scene:
     """One station and what is round it, placed in a window of the drawing."""
 
     def __init__(self, atlas: Atlas, station: Station, excerpt: Excerpt, corner: Point) -> None:
         self.atlas, self.station, self.excerpt = atlas, station, excerpt
         self.you = standing_place(station)
-        self.off = cut_offs(atlas, station)
+        self.off = atlas.shop.cut_offs(station.id)
         self.drawn_off = self._worth_drawing()
         self.frame: Box = (*corner, excerpt.width, excerpt.height)
         self.view = self._view()

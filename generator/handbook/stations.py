@@ -15,7 +15,6 @@ from generator.handbook.render import render
 from generator.handbook.settings import settings_of
 from generator.shop.records.machines import Machine
 from generator.shop.records.people import Procedure
-from generator.shop.records.room import Equipment
 from generator.shop.records.stations import Station
 from generator.workings.sight import Seen
 
@@ -66,7 +65,7 @@ def _page(desk: Desk, station: Station) -> Page:
     machines = shop.machines_at(station.id)
     main, others = _procedures(desk, station)
     findings = desk.findings_on(*desk.subjects_at(station))
-    isolators = isolators_at(desk, station)
+    isolators = shop.cut_offs(station.id)
     body = render(
         "station",
         path,
@@ -104,21 +103,8 @@ def _rates(machines: tuple[Machine, ...]) -> list[str]:
     ]
 
 
-def isolators_at(desk: Desk, station: Station) -> tuple[Equipment, ...]:
-    """Isolators and emergency stops of every machine on a station, each once."""
-    found = {
-        e.id: e for m in desk.shop.machines_at(station.id) for e in desk.shop.isolators_of(m.id)
-    }
-    return tuple(sorted(found.values(), key=lambda e: e.kind != "isolator"))
-
-
-def main_procedure(desk: Desk, station: Station) -> Procedure | None:
-    """The job a station is there for: its first procedure of the running kind."""
-    return next((p for p in desk.shop.procedures_at(station.id) if p.kind == "run"), None)
-
-
 def _procedures(desk: Desk, station: Station) -> tuple[Procedure | None, list[Procedure]]:
-    main = main_procedure(desk, station)
+    main = desk.shop.main_procedure(station.id)
     return main, [p for p in desk.shop.procedures_at(station.id) if p is not main]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from generator.drawings import words as drawn
 from generator.ground import units
 from generator.ground.wording import N_, _, ngettext
 from generator.shop.records.machines import Machine
@@ -13,13 +14,8 @@ from generator.shop.records.refs import LADDER
 from generator.shop.records.stations import Use
 
 WORDS: Mapping[str, str] = {
-    # competence
-    "visitor": N_("visitor"),
-    "inducted": N_("inducted"),
-    "supervised": N_("supervised"),
-    "authorised": N_("authorised"),
-    "trainer": N_("trainer"),
-    "maintainer": N_("maintainer"),
+    # competence and equipment, as drawings say them
+    **drawn.WORDS,
     # severities
     "fault": N_("Fault"),
     "stop": N_("Stop"),
@@ -48,18 +44,6 @@ WORDS: Mapping[str, str] = {
     "upkeep": N_("Upkeep"),
     "changeover": N_("Changeover"),
     "bad-day": N_("Bad day"),
-    # kinds of equipment
-    "extinguisher": N_("extinguisher"),
-    "fire-blanket": N_("fire blanket"),
-    "alarm-point": N_("alarm point"),
-    "first-aid": N_("first aid"),
-    "eyewash": N_("eyewash"),
-    "burn-sink": N_("cold water for burns"),
-    "isolator": N_("isolator"),
-    "emergency-stop": N_("emergency stop"),
-    "lock-out-station": N_("locks and tags"),
-    "emergency-light": N_("emergency light"),
-    "spill-kit": N_("spill kit"),
     # what things are made of
     "plastic": N_("plastic"),
     "metal": N_("metal"),

@@ -116,6 +116,15 @@ class Shop(Record):
         """Isolators and emergency stops that take power from a machine."""
         return self._isolators_of.get(machine, ())
 
+    def cut_offs(self, station: str) -> tuple[Equipment, ...]:
+        """Isolators, then emergency stops, of the machines on a station, each once."""
+        found = {e.id: e for m in self.machines_at(station) for e in self.isolators_of(m.id)}
+        return tuple(sorted(found.values(), key=lambda e: (e.kind != "isolator", e.id)))
+
+    def main_procedure(self, station: str) -> Procedure | None:
+        """The job a station is there for: its first procedure of the running kind."""
+        return next((p for p in self.procedures_at(station) if p.kind == "run"), None)
+
     @cached_property
     def _moulds_of(self) -> Mapping[str, tuple[Mould, ...]]:
         return _grouped(self.moulds.values(), lambda m: m.machines)
