@@ -75,7 +75,7 @@ def _used(pages: Iterable[Page]) -> Iterator[Used]:
     places = _places(pages)
     for term in terms():
         if term.id in places:
-            yield Used(term.id, term.word, _(term.meaning), tuple(places[term.id]))
+            yield Used(term.id, _(term.word), _(term.meaning), tuple(places[term.id]))
 
 
 def _places(pages: Iterable[Page]) -> dict[str, list[tuple[str, str]]]:

@@ -10,6 +10,7 @@ from generator.ground.wording import N_, _, ngettext
 from generator.handbook.desk import Desk
 from generator.handbook.page import Page
 from generator.handbook.render import day, render, where
+from generator.handbook.words import word
 from generator.shop.records.people import Contact
 
 Figure = tuple[str, str, str]
@@ -116,7 +117,7 @@ def _fire(desk: Desk) -> Iterator[Figure]:
         yield (
             str(door.name),
             _("{width} clear, opens {way_it_opens}, {way}").format(
-                width=width, way_it_opens=door.opens, way=way
+                width=width, way_it_opens=word(door.opens), way=way
             ),
             where(door.origin),
         )
@@ -132,9 +133,9 @@ def _ventilation(desk: Desk) -> Iterator[Figure]:
     for hood in room.hoods.values():
         flow = _flow(hood.flow_m3h)
         opening = f"{units.show_number(hood.opening[0])} × {units.show(hood.opening[1], 'mm')}"
-        yield str(hood.name), f"{hood.form}, {opening}, {flow}", where(hood.origin)
+        yield str(hood.name), f"{word(hood.form)}, {opening}, {flow}", where(hood.origin)
     for fan in room.fans.values():
-        yield str(fan.name), f"{fan.discharge}, {_flow(fan.flow_m3h)}", where(fan.origin)
+        yield str(fan.name), f"{word(fan.discharge)}, {_flow(fan.flow_m3h)}", where(fan.origin)
 
 
 def _flow(flow_m3h: float | None) -> str:
