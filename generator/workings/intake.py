@@ -56,6 +56,19 @@ def stock_by_lot(shop: Shop) -> Mapping[str, Mapping[str, float]]:
     return totals
 
 
+_CUT = frozenset({"flake", "pellet"})
+
+
+def flake_by_lot(shop: Shop) -> Mapping[tuple[str, str], float]:
+    """Flake by polymer and colour in the shop at the last count [kg]; what is not cut yet is not
+    in it."""
+    totals: dict[tuple[str, str], float] = defaultdict(float)
+    for row in latest_count(shop):
+        if row.form in _CUT:
+            totals[row.polymer, row.colour] += row.kg
+    return totals
+
+
 def room_for(polymer: Polymer, stock_kg: float) -> Room:
     """What may still come in of a polymer: its limit less what stands here, at least 0 [kg]."""
     limit = polymer.store_limit_kg
