@@ -89,7 +89,7 @@ def draw(atlas: Atlas, station: Station, foot: Foot) -> Drawing:
 def _sign_words(code: str) -> str:
     """What a sign says, from the register, or its code where it is not in it."""
     registered = reference().signs
-    return str(registered[code].refers) if code in registered else code
+    return _(registered[code].refers) if code in registered else code
 
 
 class _Card:

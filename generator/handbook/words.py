@@ -37,6 +37,17 @@ WORDS: Mapping[str, str] = {
     "push-bar": N_("push bar"),
     "key": N_("needs a key"),
     "bolt": N_("bolted"),
+    # which way a door opens
+    "out": N_("outwards"),
+    "in": N_("inwards"),
+    "sliding": N_("by sliding"),
+    # where a fan blows, and how a hood begins
+    "outside": N_("outside"),
+    "recirculating": N_("back into the room"),
+    "supply": N_("fresh air in"),
+    "plain": N_("plain hood"),
+    "flanged": N_("flanged hood"),
+    "canopy": N_("canopy hood"),
     # kinds of procedure
     "run": N_("Run"),
     "opening": N_("Opening"),
