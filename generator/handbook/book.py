@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from generator.ground.wording import _, use
 from generator.handbook import (
+    calendar,
     cards,
     data,
     door,
@@ -16,11 +17,12 @@ from generator.handbook import (
     material,
     questions,
     room,
+    running,
     stations,
     work,
 )
 from generator.handbook.desk import Desk
-from generator.handbook.page import Book, Entry, Page
+from generator.handbook.page import Asset, Book, Entry, Page
 from generator.handbook.render import day
 from generator.shop.shop import Shop
 
@@ -51,7 +53,7 @@ def make(shop: Shop, as_of: dt.date, language: str) -> Book:
             as_of=as_of.isoformat(),
             as_of_words=day(as_of),
             pages=pages,
-            assets=(desk.plans.sheet(), *data.assets(desk)),
+            assets=(desk.plans.sheet(), *data.assets(desk), _calendar(desk)),
             navigation=_navigation(),
             findings=desk.findings,
         )
@@ -66,12 +68,20 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield from work.procedures(desk)
     yield from work.people(desk)
     yield work.hazards(desk)
+    yield from running.pages(desk)
     yield lead.findings(desk)
     yield from questions.pages(desk)
     yield from cards.pages(desk)
 
 
 _ROOM = ("floor", "power", "air", "noise", "loads")
+
+_RUNNING = ("due", "upkeep", "stores")
+
+
+def _calendar(desk: Desk) -> Asset:
+    lines = desk.studies.running.duties.list
+    return calendar.asset(str(desk.shop.shop.name), desk.as_of, lines)
 
 
 def _navigation() -> tuple[Entry, ...]:
@@ -82,6 +92,7 @@ def _navigation() -> tuple[Entry, ...]:
         Entry(_("Material"), ("material/index.md",)),
         Entry(_("Procedures"), ("procedures/index.md",)),
         Entry(_("People"), ("people/index.md",)),
+        Entry(_("Running"), tuple(f"running/{name}.md" for name in _RUNNING)),
         Entry(
             _("This shop"),
             ("findings.md", "questions/index.md", "hazards.md", "glossary.md"),

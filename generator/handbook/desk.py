@@ -13,8 +13,9 @@ from generator.handbook.plans import Plans
 from generator.shop.records.machines import Machine
 from generator.shop.records.stations import Station, Use
 from generator.shop.shop import Shop
-from generator.workings import intake
+from generator.workings import commissioning, intake
 from generator.workings.check import Studies
+from generator.workings.commissioning import Commissioning
 from generator.workings.heat import Refusals
 from generator.workings.sight import Sight
 
@@ -79,6 +80,16 @@ class Desk:
         """Findings about any of the records (``machines/platen-press``), worst first."""
         rows = [f for s in subjects for f in self._findings_on.get(s, ())]
         return tuple(sorted(rows, key=lambda f: _WORST_FIRST.index(f.severity)))
+
+    def of_survey(self, survey: Survey) -> tuple[Finding, ...]:
+        """One subject's findings, worst first."""
+        return tuple(sorted(survey.findings, key=lambda f: _WORST_FIRST.index(f.severity)))
+
+    @cached_property
+    def unsigned(self) -> tuple[Commissioning, ...]:
+        """Machines with an open line on their sheet before first use."""
+        sheets = (commissioning.sheet_of(m) for m in self.shop.machines.values())
+        return tuple(sheet for sheet in sheets if sheet.is_open)
 
     def use_of(self, machine: Machine) -> Use:
         """Who may use a machine: its own rule, else its station's."""

@@ -41,6 +41,14 @@ def address_of(record: Record) -> str:
     return f"{path_of(record)}.html"
 
 
+def subject_address(subject: str) -> str:
+    """Address of the page about a finding's subject (``machines/granulator``), or ""."""
+    noun, _slash, id_ = subject.partition("/")
+    if noun == "hazards":
+        return f"hazards.html#{id_}"
+    return f"{noun}/{id_}.html" if noun in FOLDERS.values() else ""
+
+
 def card_path(station: str) -> str:
     """Path of a station's one-page card."""
     return f"cards/{station}"

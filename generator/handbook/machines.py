@@ -14,6 +14,7 @@ from generator.handbook.render import render
 from generator.handbook.settings import settings_of
 from generator.shop.fields import Record
 from generator.shop.records.machines import Machine
+from generator.workings import commissioning
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +43,7 @@ def _page(desk: Desk, machine: Machine, number: int) -> Page:
         machine=machine,
         station=shop.stations[machine.station],
         use=desk.use_of(machine),
+        unsigned=commissioning.sheet_of(machine),
         isolators=shop.isolators_of(machine.id),
         settings=settings_of(desk, machine),
         moulds=shop.moulds_of(machine.id),

@@ -25,7 +25,7 @@ from generator.handbook.links import address_of
 from generator.handbook.ornaments import ORNAMENTS
 
 
-def _locale() -> Locale:
+def locale() -> Locale:
     """The reader's conventions; a made-up language keeps to English ones."""
     code = "en-GB" if current_language() == "en" else current_language()
     try:
@@ -53,18 +53,18 @@ def quantity(value: float | None, unit: str) -> str:
 
 def number(value: float, digits: int = 1) -> str:
     """A number in the manner of the reader's language."""
-    return format_decimal(round(value, digits), locale=_locale())
+    return format_decimal(round(value, digits), locale=locale())
 
 
 def money(amount: units.Money) -> str:
     """An amount with its currency's code."""
-    text = format_decimal(amount.amount, format="#,##0.00", locale=_locale())
+    text = format_decimal(amount.amount, format="#,##0.00", locale=locale())
     return f"{text}\u202f{amount.currency}"
 
 
 def day(date: dt.date) -> str:
     """A date in the manner of the reader's language."""
-    return format_date(date, format="long", locale=_locale())
+    return format_date(date, format="long", locale=locale())
 
 
 def where(place: Origin | Source) -> str:
