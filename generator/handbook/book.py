@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from generator.ground.wording import _, use
 from generator.handbook import (
+    assessment,
     calendar,
     cards,
     data,
@@ -68,6 +69,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield from work.procedures(desk)
     yield from work.people(desk)
     yield work.hazards(desk)
+    yield assessment.page(desk)
     yield from running.pages(desk)
     yield lead.findings(desk)
     yield from questions.pages(desk)

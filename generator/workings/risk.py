@@ -109,6 +109,10 @@ def _nowhere(hazard: Hazard) -> Iterator[Finding]:
         yield _found(hazard, "nowhere", Severity.NOTE, says, mend)
 
 
+TO_REVIEW = frozenset({"risk.review-overdue", "risk.not-reviewed", "risk.changed-since"})
+"""What asks for a hazard to be gone through again."""
+
+
 # --- reviews -----------------------------------------------------------------------------------
 
 
