@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from generator.shop.records.identity import Prices
 from generator.shop.records.logs import Logs
 from generator.shop.shop import Shop
 from tests.workings.hall import Data, hall, machine, station
@@ -97,6 +98,10 @@ def week_shop(logs: Logs | None = None, **changes: Any) -> Shop:
         "room": ROOM, **changes,
     }  # fmt: skip
     shop = hall(**nouns)
-    if logs is not None:
-        return shop.model_copy(update={"logs": logs})
-    return shop
+    return shop if logs is None else shop.model_copy(update={"logs": logs})
+
+
+def priced(shop: Shop, **prices: str) -> Shop:
+    """The shop with prices of its own."""
+    own = shop.shop.model_copy(update={"prices": Prices.model_validate(prices)})
+    return shop.model_copy(update={"shop": own})

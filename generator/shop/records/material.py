@@ -271,6 +271,8 @@ class Consumable(Record):
     price: Price | None = None
     use_per_session: Amount = 0.0
     use_per_week: Amount = 0.0
+    spent_kg: Kg | None = None
+    """What one weighs when it is thrown away, with what it has caught: a full filter sack."""
     hex: Colour | None = None
     density_kgm3: Kgm3 | None = None
 

@@ -18,6 +18,7 @@ from generator.shop.fields import (
     Id,
     Kpa,
     Kw,
+    L,
     Lx,
     M,
     M3h,
@@ -205,6 +206,8 @@ class WaterPoint(Record):
     hot: bool = False
     catch_screen_mm: Mm | None = None
     """Mesh of the screen before the drain."""
+    use_per_week_l: L | None = None
+    """What is drawn in an ordinary week: read on a meter, or basins counted."""
 
 
 EquipmentKind = Literal[
