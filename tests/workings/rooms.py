@@ -110,9 +110,10 @@ def room(
 ) -> Shop:
     """A shop with this room and nothing else in it. Its board hangs on the first wall."""
     assert BASE is not None
-    limits = changed(BASE.shop.limits, **{"aisle_mm": 900.0, **(own or {})})
+    limit_fields: dict[str, Any] = {"aisle_mm": 900.0, **(own or {})}
+    limits = changed(BASE.shop.limits, **limit_fields)
     panel = ((outline[0][0] + outline[1][0]) / 2, (outline[0][1] + outline[1][1]) / 2)
-    kinds = {"zones": {**BASE.room.zones, **by_id(zones)}} if zones else {}
+    kinds: dict[str, Any] = {"zones": {**BASE.room.zones, **by_id(zones)}} if zones else {}
     made_room = changed(
         BASE.room,
         outline=tuple(outline),
@@ -160,11 +161,11 @@ def _moved(shop: Shop, place: Callable[[Point], Point], degrees: float, factor: 
 
 def _room_moved(shop: Shop, place: Callable[[Point], Point], degrees: float, factor: float) -> Any:
     room = shop.room
-    named = {
+    named: dict[str, Any] = {
         key: {i: _at(record, place) for i, record in getattr(room, key).items()}
         for key in ("equipment", "signs", "water", "extract_points")
     }
-    solid = {
+    solid: dict[str, Any] = {
         key: {i: _stood(record, place, degrees, factor) for i, record in getattr(room, key).items()}
         for key in ("columns", "fixtures")
     }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -272,7 +273,7 @@ def opening(**given_: object) -> GuardOpening:
     return GuardOpening.model_validate({**kept, **given_})
 
 
-def guarded(*openings: GuardOpening, **station_fields: object) -> Shop:
+def guarded(*openings: GuardOpening, **station_fields: Any) -> Shop:
     use = changed(BASE.stations["cutting"].use, least_age_years=16.0) if BASE else None
     bench = station("a", 1, (3000, 4000), (1200, 600), **{"use": use, **station_fields})
     return hall(bench, machines=[machine("m", "a", guard_openings=openings)])

@@ -24,10 +24,10 @@ def narrows(*things: tuple[Point, Point], outline: tuple[Point, ...] = ROOM) -> 
 
 
 def way(found: Narrows, start: Point, end: Point) -> Way | None:
-    a, b = found.cell_at(start), found.cell_at(end)
-    assert a is not None
-    assert b is not None
-    return found.widest({a}, {b})
+    a, b = found.cells_at(start), found.cells_at(end)
+    assert a
+    assert b
+    return found.widest(a, b)
 
 
 def width(found: Narrows, start: Point, end: Point) -> float:
@@ -103,8 +103,8 @@ def test_things_that_touch_close_the_way_between_them_and_are_named() -> None:
 
 def test_where_nothing_closes_it_there_is_a_way_of_any_width() -> None:
     found = narrows(((5000, 3500), (500, 500)))
-    assert found.cell_at((3000, 1000)) is not None
-    assert found.cell_at((5000, 3500)) is None, "inside the box is no floor"
+    assert width(found, (500, 500), (5500, 500)) == math.inf
+    assert found.cells_at((5000, 3500)) == frozenset(), "inside the box is no floor"
 
 
 def test_the_least_widening_is_preferred_to_the_widest_way() -> None:
@@ -112,10 +112,8 @@ def test_the_least_widening_is_preferred_to_the_widest_way() -> None:
     # the shelf, 600 again. The widest body goes over; least is moved for a way under.
     upright, shelf = ((3000, 1950), (200, 2900)), ((4250, 2000), (2300, 200))
     found = narrows(upright, shelf)
-    start, end = found.cell_at((500, 2000)), found.cell_at((5500, 1000))
-    assert start is not None
-    assert end is not None
-    widest, least = found.widest({start}, {end}), found.least_widening({start}, {end}, 900)
+    start, end = found.cells_at((500, 2000)), found.cells_at((5500, 1000))
+    widest, least = found.widest(start, end), found.least_widening(start, end, 900)
     assert widest is not None
     assert least is not None
     assert {round(g.width_mm) for g in widest.gaps if not g.lets_pass(900)} == {600}
@@ -202,7 +200,7 @@ def test_turning_the_room_keeps_the_widest_body(
     things = [fixture(f"box-{n}", *box) for n, box in enumerate(boxes, 1)]
     shop = room(ROOM, [DOOR], things=things)
     straight, askew = Narrows(Standing(shop)), Narrows(Standing(turned(shop, degrees)))
-    assume(straight.cell_at(START) is not None and straight.cell_at(END) is not None)
+    assume(straight.cells_at(START) and straight.cells_at(END))
     angle = math.radians(degrees)
     a, b = (
         (x * math.cos(angle) - y * math.sin(angle), x * math.sin(angle) + y * math.cos(angle))
@@ -219,7 +217,7 @@ def test_scaling_the_room_scales_the_widest_body(
     things = [fixture(f"box-{n}", *box) for n, box in enumerate(boxes, 1)]
     shop = room(ROOM, [DOOR], things=things)
     plain, grown = Narrows(Standing(shop)), Narrows(Standing(scaled(shop, factor)))
-    assume(plain.cell_at(START) is not None and plain.cell_at(END) is not None)
+    assume(plain.cells_at(START) and plain.cells_at(END))
     a, b = ((x * factor, y * factor) for x, y in (START, END))
     assert width(grown, a, b) == pytest.approx(width(plain, START, END) * factor, rel=1e-6)
 
@@ -229,7 +227,7 @@ def test_scaling_the_room_scales_the_widest_body(
 def test_one_thing_more_never_widens_the_way(boxes: list[tuple[Point, Point, float]]) -> None:
     less, more = crowded(boxes[:-1]), crowded(boxes)
     before, after = Narrows(less), Narrows(more)
-    assume(after.cell_at(START) is not None and after.cell_at(END) is not None)
+    assume(after.cells_at(START) and after.cells_at(END))
     assert width(after, START, END) <= width(before, START, END) + 1e-6
 
 

@@ -539,7 +539,7 @@ def watched(height: float) -> Shop:
     desk = station("desk", 1, (1000, 2500), (800, 600), 90, [side("front", 600)], supervises=True)
     saw = station("saw", 2, (6500, 2500), (800, 600), 270, FRONT)
     screen = fixture("screen", (4000, 2500), (100, 3600), height=height)
-    return room(HALL, [EAST, WEST], [desk, saw], [machine("saw", "saw", kind="band-saw")],
+    return room(HALL, [EAST, WEST], [desk, saw], machines=[machine("saw", "saw", kind="band-saw")],
                 things=[screen])  # fmt: skip
 
 
@@ -559,7 +559,7 @@ def test_over_a_low_screen_it_is_in_sight() -> None:
 def test_a_column_hides_a_part_and_says_how_much() -> None:
     desk = station("desk", 1, (1000, 2500), (800, 600), 90, [side("front", 600)], supervises=True)
     saw = station("saw", 2, (6500, 2500), (800, 600), 270, FRONT)
-    shop = room(HALL, [EAST, WEST], [desk, saw], [machine("saw", "saw", kind="band-saw")],
+    shop = room(HALL, [EAST, WEST], [desk, saw], machines=[machine("saw", "saw", kind="band-saw")],
                 things=[column("pier", (3000, 2500), (100, 200))])  # fmt: skip
     (note,) = found(shop, "routes.out-of-sight")
     assert note.severity is Severity.NOTE
@@ -570,7 +570,7 @@ def test_a_column_hides_a_part_and_says_how_much() -> None:
 
 def test_where_nobody_watches_it_is_noted() -> None:
     saw = station("saw", 2, (6500, 2500), (800, 600), 270, FRONT)
-    shop = room(HALL, [EAST], [saw], [machine("saw", "saw", kind="band-saw")])
+    shop = room(HALL, [EAST], [saw], machines=[machine("saw", "saw", kind="band-saw")])
     assert len(found(shop, "routes.nobody-watches")) == 1
 
 

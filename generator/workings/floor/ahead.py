@@ -5,11 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-import shapely
 from shapely import Polygon
 
-from generator.workings.floor.standing import TOUCHING_MM, Standing, Thing, along, points_of
+from generator.workings.floor.standing import (
+    TOUCHING_MM,
+    Standing,
+    Thing,
+    along,
+    points_of,
+    polygons_of,
+)
 from generator.workings.footprint import Point, Ring
+
+_LEAST_MM2 = 1.0  # what only touches the strip has no area in it
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +53,7 @@ class Ahead:
 
     free_mm: float
     thing: Thing | None
-    hit: Polygon | None
+    hit: Polygon
     """The part of it that stands ahead."""
 
 
@@ -63,18 +71,15 @@ def look_ahead(standing: Standing, face: Face, passing: Iterable[str] = ()) -> A
     """
     strip = Polygon(face.strip(_across(standing), TOUCHING_MM))
     things = [t for t in standing.near(strip) if t.subject not in set(passing)]
-    pieces: list[tuple[shapely.Geometry, Thing | None]] = [
-        (strip.intersection(t.polygon), t) for t in things
+    pieces = [(strip.intersection(thing.polygon), thing) for thing in things]
+    beyond = (strip.difference(standing.room), None)
+    found = [
+        Ahead(max(face.distance_mm(points_of(part)), 0.0), thing, part)
+        for piece, thing in (*pieces, beyond)
+        for part in polygons_of(piece)
+        if part.area > _LEAST_MM2
     ]
-    pieces.append((strip.difference(standing.room), None))
-    found = [_ahead(face, piece, thing) for piece, thing in pieces if not shapely.is_empty(piece)]
     return min(found, key=lambda ahead: (round(ahead.free_mm, 3), ahead.thing is None))
-
-
-def _ahead(face: Face, piece: shapely.Geometry, thing: Thing | None) -> Ahead:
-    free = face.distance_mm(points_of(piece))
-    hit = piece if isinstance(piece, Polygon) else None
-    return Ahead(max(free, 0.0), thing, hit)
 
 
 def _across(standing: Standing) -> float:

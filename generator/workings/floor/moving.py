@@ -19,7 +19,7 @@ from generator.workings.figures import Figure, figure
 from generator.workings.floor.ahead import Ahead, Face, look_ahead
 from generator.workings.floor.lengths import falls_short, mm, whole_mm
 from generator.workings.floor.sides import face_of
-from generator.workings.floor.standing import Standing, points_of
+from generator.workings.floor.standing import TOUCHING_MM, Standing, points_of
 from generator.workings.footprint import Ring
 from generator.workings.part import Part
 from generator.workings.shown import own
@@ -105,7 +105,8 @@ def _squeeze(
         apart = other.machine.station != mover.machine.station
         if apart and other.moves.reach_mm and strip.intersects(other.swept):
             met = mover.face.distance_mm(points_of(strip.intersection(other.swept)))
-            free, meets = min((free, meets), (max(met, 0.0), other.machine), key=lambda f: f[0])
+            if met < free - 0.01:
+                free, meets = max(met, 0.0), other.machine
     left = free - reach
     crushes = tuple(key for key, least in gaps if falls_short(left, least.value))
     swept = mover.face.strip(reach)
@@ -138,7 +139,7 @@ def _finding(standing: Standing, squeeze: Squeeze, body: Figure) -> Finding:
     beyond = standing.name_of(squeeze.ahead.thing)
     if squeeze.meets:
         beyond = _("what moves on {machine}").format(machine=squeeze.meets.name)
-    if squeeze.left_mm < 0:
+    if squeeze.left_mm < -TOUCHING_MM:
         says = _("“{what}” of {machine} strikes {beyond}: it reaches {over} too far.")
     else:
         says = _("“{what}” of {machine} leaves {left} to {beyond}, too little for: {parts}.")

@@ -21,7 +21,7 @@ from generator.shop.shop import Shop
 from generator.workings.floor.guards import ARM_MM
 from generator.workings.floor.lengths import capital, falls_short, metres, mm, whole_mm
 from generator.workings.floor.sides import face_of
-from generator.workings.floor.standing import Standing, station_name
+from generator.workings.floor.standing import Standing, points_of, station_name
 from generator.workings.footprint import Point
 from generator.workings.part import Part
 
@@ -155,9 +155,9 @@ def _dusty(standing: Standing) -> tuple[Apart | None, Part]:
     shop = standing.shop
     hot = [s for s in shop.stations.values() if any(m.is_hot for m in shop.machines_at(s.id))]
     dusty = [s for s in shop.stations.values() if _makes_dust(shop, s)]
-    pairs = [_stations_apart(standing, d, h) for d in dusty for h in hot]
     room = standing.room.buffer(1.0)
-    found = [apart for apart in pairs if room.covers(LineString(apart.line))]
+    pairs = [(d, h) for d in dusty for h in hot]
+    found = [apart for pair in pairs for apart in _stations_apart(standing, room, *pair)]
     if not found:
         return None, Part(checks=bool(pairs))
     nearest = min(found, key=lambda apart: round(apart.distance_mm, 3))
@@ -171,9 +171,16 @@ def _makes_dust(shop: Shop, station: Station) -> bool:
     return bool(kinds & _DUSTY_KINDS)
 
 
-def _stations_apart(standing: Standing, one: Station, other: Station) -> Apart:
+def _stations_apart(
+    standing: Standing, room: Polygon, one: Station, other: Station
+) -> Iterator[Apart]:
+    """From each corner of either station straight to the other, where no wall is between."""
     shapes = [standing.by_subject[f"stations/{s.id}"].polygon for s in (one, other)]
-    return _between(station_name(one), shapes[0], station_name(other), shapes[1])
+    for here, there in (shapes, shapes[::-1]):
+        for corner in points_of(here):
+            apart = _between(station_name(one), shapely.Point(corner), station_name(other), there)
+            if room.covers(LineString(apart.line)):
+                yield apart
 
 
 def _dusty_question(apart: Apart, origin: Origin) -> Finding:

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 from generator.ground.survey import Survey
 from generator.shop.shop import Shop
-from generator.workings.floor.standing import Standing
+from generator.workings.floor.standing import Opening, Standing
+from generator.workings.footprint import Point
 from generator.workings.part import together
 from generator.workings.routes import doors, equipment, escape, reach, watching, wheelchair
 from generator.workings.routes.doors import ExitDoor, Exits
@@ -22,6 +23,7 @@ from generator.workings.routes.gaps import Gap, Way
 from generator.workings.routes.journeys import Journey, Journeys, equipment_path
 from generator.workings.routes.places import Stand
 from generator.workings.routes.reach import Closed, Ground, Reach, Reaches
+from generator.workings.routes.squeezed import squeezed
 from generator.workings.routes.watching import Outlook, View, Watched, Watching
 from generator.workings.routes.wheelchair import Wheelchair, Wheeled
 
@@ -87,6 +89,15 @@ class RouteStudy:
     def narrowest_on(self, walk: Journey) -> Gap | None:
         """The narrowest gap that a walk goes through, None where it goes through none."""
         return self.journeys.narrowest_on(walk)
+
+    def squeezed(self, stand: Stand, exit_: Opening) -> tuple[Point, ...]:
+        """Where the walk from a side to an exit would go if what closes the aisle were gone [mm].
+
+        It is the way of the widest body that gets through; empty where none does.
+        """
+        found = (r for r in self.reaches.reaches if r.stand is stand and r.exit is exit_)
+        reach = next(found, None)
+        return squeezed(self.ground, reach) if reach else ()
 
     def widest_between(self, start: str, end: str) -> Way | None:
         """The way for the widest body between two stations, None where there is none at all."""

@@ -16,7 +16,7 @@ from generator.workings.figures import Figure, figure
 from generator.workings.floor.lengths import metres, mm
 from generator.workings.part import Part
 from generator.workings.routes.journeys import Journey, Journeys, equipment_path
-from generator.workings.routes.places import foot_before
+from generator.workings.routes.places import feet_before
 from generator.workings.routes.reach import Ground
 
 ARMS_LENGTH_MM = 900.0
@@ -185,11 +185,12 @@ _OVERHEAD = frozenset({"emergency-light"})
 
 def _hard_to_reach(ground: Ground) -> Iterator[HardToReach]:
     free = ground.free(ground.machine_walk.value)
+    parts = ground.home_parts(free)
     for equipment in ground.shop.room.equipment.values():
         if equipment.kind in _OVERHEAD:
             continue
-        foot = foot_before(ground.standing, free, equipment.at)
-        away = foot.rest_mm if foot else math.inf
+        feet = feet_before(ground.standing, free, parts, equipment.at)
+        away = feet[0].rest_mm if feet else math.inf
         if away > ARMS_LENGTH_MM:
             yield HardToReach(equipment, away)
 

@@ -12,6 +12,8 @@ from __future__ import annotations
 import math
 from functools import cached_property
 
+import numpy as np
+import numpy.typing as npt
 import shapely
 from shapely import LineString, MultiPolygon, Polygon
 
@@ -20,10 +22,12 @@ from generator.workings.floor.standing import Standing, polygons_of, prepared
 from generator.workings.footprint import Point
 from generator.workings.routes.gaps import Narrows
 
+Floats = npt.NDArray[np.float64]
+
 ARC_STEPS = 8
 """Straight pieces to a quarter turn."""
 
-_CUT_MM = 0.05
+_CUT_MM = 0.25
 _EDGE_MM = 0.05
 
 
@@ -58,6 +62,14 @@ class FreeFloor:
     def shape(self) -> MultiPolygon:
         """All parts as one shape."""
         return MultiPolygon(self.parts)
+
+    @cached_property
+    def edge(self) -> tuple[Floats, Floats]:
+        """The pieces of its edge: where each starts, and the step to its end [n, 2]."""
+        rings = [np.asarray(r.coords) for p in self.parts for r in (p.exterior, *p.interiors)]
+        starts = [ring[:-1] for ring in rings] or [np.empty((0, 2))]
+        steps = [np.diff(ring, axis=0) for ring in rings] or [np.empty((0, 2))]
+        return np.concatenate(starts), np.concatenate(steps)
 
     @cached_property
     def whole(self) -> MultiPolygon:

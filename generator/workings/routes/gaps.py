@@ -32,6 +32,7 @@ Ints = npt.NDArray[np.int64]
 
 _SAME_MM = 1e-3
 _FLAT = 1e-9
+_ON_A_GAP_MM = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,15 +127,16 @@ class Narrows:
         inside = cell.representative_point()
         return next(i for i, p in enumerate(self._standing.floor) if p.intersects(inside))
 
-    def cell_at(self, point: Point) -> int | None:
-        """The cell a point lies in, None where it is not on the floor."""
+    def cells_at(self, point: Point) -> frozenset[int]:
+        """The cell a point lies in, both where it lies on a gap, none where there is no floor."""
         spot = shapely.Point(point)
-        found = self._tree.query(spot, predicate="dwithin", distance=_SAME_MM * 10)
-        return int(found[0]) if len(found) else None
+        found = self._tree.query(spot, predicate="dwithin", distance=_ON_A_GAP_MM)
+        return frozenset(int(cell) for cell in found)
 
-    def cells_in(self, start: int, area: Polygon, width_mm: float) -> frozenset[int]:
-        """The cells that a body of a width enters from one without leaving an area."""
-        found, ahead = {start}, [start]
+    def cells_in(self, starts: Iterable[int], area: Polygon, width_mm: float) -> frozenset[int]:
+        """The cells that a body of a width enters from some without leaving an area."""
+        found = set(starts)
+        ahead = list(found)
         while ahead:
             for gap, beyond in self._doors[ahead.pop()]:
                 within = area.intersects(shapely.Point(gap.middle))

@@ -12,7 +12,7 @@ from shapely import LineString, STRtree, covers, linestrings
 from generator.shop.records.room import Equipment
 from generator.workings.footprint import Point
 from generator.workings.routes.gaps import Gap
-from generator.workings.routes.places import Foot, Stand, foot_at_door, foot_at_stand, foot_before
+from generator.workings.routes.places import Foot, Stand, feet_at_door, feet_at_stand, feet_before
 from generator.workings.routes.reach import Ground
 from generator.workings.routes.walks import Walks
 
@@ -62,23 +62,23 @@ class Journeys:
     def _found(self) -> Iterator[_Node]:
         standing = self.ground.standing
         for stand in self.ground.worked_at:
-            if foot := foot_at_stand(standing, self.free, stand):
+            for foot in feet_at_stand(standing, self.free, stand):
                 yield _Node(_path(stand), stand.name, foot)
         for id_, opening in standing.openings.items():
-            if foot := foot_at_door(self.free, opening):
+            for foot in feet_at_door(self.free, opening):
                 yield _Node(f"room/doors/{id_}", f"“{opening.door.name}”", foot)
+        parts = self.ground.home_parts(self.free)
         for id_, equipment in self.ground.shop.room.equipment.items():
-            if foot := foot_before(standing, self.free, equipment.at):
+            for foot in feet_before(standing, self.free, parts, equipment.at):
                 yield _Node(f"room/equipment/{id_}", str(equipment.name), foot)
 
     @cached_property
     def walks(self) -> Walks:
         return Walks(self.free, [node.foot.at for node in self._nodes])
 
-    def foot(self, path: str) -> Foot | None:
-        """Where walks to a record set foot on the free floor, None where they cannot."""
-        numbers = self._at.get(path, [])
-        return self._nodes[numbers[0]].foot if numbers else None
+    def feet(self, path: str) -> tuple[Foot, ...]:
+        """Where walks to a record set foot on the free floor, none where they cannot."""
+        return tuple(self._nodes[number].foot for number in self._at.get(path, []))
 
     def between(self, starts: Sequence[str], ends: Sequence[str]) -> Journey | None:
         """The shortest walk from any of some records to any of others, None where none leads."""

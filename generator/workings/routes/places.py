@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 
+import numpy as np
 import shapely
 from shapely import LineString, Polygon
 
@@ -95,54 +97,79 @@ class Foot:
         return math.dist(self.at, self.end)
 
 
-def foot_at_stand(standing: Standing, free: FreeFloor, stand: Stand) -> Foot | None:
-    """Where a walk to a working side ends, None where its free floor does not lead up to it.
+def feet_at_stand(standing: Standing, free: FreeFloor, stand: Stand) -> tuple[Foot, ...]:
+    """Where walks to a working side end, none where its free floor does not lead up to it.
 
     Somebody as wide as the aisle stands half their width from the middle of the side. Where
     there is no room for that, the free floor must come up to the side's clear floor, and
-    somebody of ordinary shoulders must get from there straight to the side.
+    somebody of ordinary shoulders must get from there straight to the side. There may be two
+    feet, equally near, at its two ends.
     """
     ideal = along(stand.face.middle, stand.face.ahead, free.width_mm / 2)
     if free.part_at(ideal) is not None and _is_clear(standing, stand.face.middle, ideal):
-        return Foot(ideal, ideal)
-    near = shapely.intersection(free.shape, stand.area.buffer(free.half_mm))
+        return (Foot(ideal, ideal),)
+    near = polygons_of(shapely.intersection(free.shape, stand.area.buffer(free.half_mm)))
     for spot in stand.spots:
-        for part in sorted(polygons_of(near), key=shapely.Point(spot).distance):
-            foot = Foot(_nearest(part, spot), spot)
-            if _steps_are_clear(standing, foot, stand.shoulders_mm):
-                return foot
-    return None
+        feet = sorted((Foot(_nearest(p, spot), spot) for p in near), key=lambda f: f.rest_mm)
+        clear = [f for f in feet if _steps_are_clear(standing, f, stand.shoulders_mm)]
+        if clear:
+            return _equally_near(clear)
+    return ()
 
 
-def foot_at_door(free: FreeFloor, opening: Opening) -> Foot | None:
-    """Where a walk to a door ends, None where something stands before it.
+def feet_at_door(free: FreeFloor, opening: Opening) -> tuple[Foot, ...]:
+    """Where walks to a door end, none where something stands before it.
 
     The middle of the walker must come to the door straight from inside, somewhere along what
     is clear of it.
     """
-    room = max(math.dist(*opening.ends) - free.width_mm, 0.0) / 2
-    leaf = _unit(*opening.ends)
-    line = LineString([
-        along(along(opening.middle, leaf, -room), opening.inward, free.width_mm / 2),
-        along(along(opening.middle, leaf, room), opening.inward, free.width_mm / 2),
-    ])  # fmt: skip
     wanted = opening.inside(free.width_mm / 2)
     if free.part_at(wanted) is not None:
-        return Foot(wanted, opening.middle)
-    on_floor = free.shape.intersection(line)
-    if on_floor.is_empty:
-        return None
-    return Foot(_nearest(on_floor, wanted), opening.middle)
+        return (Foot(wanted, opening.middle),)
+    room = max(math.dist(*opening.ends) - free.width_mm, 0.0) / 2
+    leaf = _unit(*opening.ends)
+    line = LineString([along(wanted, leaf, -room), along(wanted, leaf, room)])
+    pieces = shapely.get_parts(free.shape.intersection(line))
+    found = pieces[~shapely.is_empty(pieces)]
+    feet = (Foot(_nearest(piece, wanted), opening.middle) for piece in found)
+    return _equally_near(sorted(feet, key=lambda foot: foot.rest_mm))
 
 
-def foot_before(standing: Standing, free: FreeFloor, point: Point) -> Foot | None:
-    """Where a walk to something on a wall ends: the nearest free floor not behind a wall."""
-    spot = shapely.Point(point)
-    for part in sorted(free.parts, key=spot.distance):
-        at = _nearest(part, point)
-        if _in_one_room(standing, point, at):
-            return Foot(at, point)
-    return None
+def _equally_near(feet: Sequence[Foot]) -> tuple[Foot, ...]:
+    """The nearest of some feet in order, with those that are no farther by a millimetre."""
+    return tuple(foot for foot in feet if foot.rest_mm <= feet[0].rest_mm + 1.0)
+
+
+def feet_before(
+    standing: Standing, free: FreeFloor, parts: Container[int], point: Point
+) -> tuple[Foot, ...]:
+    """Where walks to something on a wall end: the nearest free floor not behind a wall.
+
+    Only some parts of the free floor count. Several feet where they are equally near, such as
+    left and right of a basin; none where there is no such floor.
+    """
+    near = (foot for foot in _by_nearness(free, point) if free.part_at(foot.at) in parts)
+    in_room = (f for f in near if _in_one_room(standing, point, f.at))
+    first = next(in_room, None)
+    if first is None:
+        return ()
+    return (first, *takewhile(lambda foot: foot.rest_mm <= first.rest_mm + 1.0, in_room))
+
+
+def _by_nearness(free: FreeFloor, point: Point) -> Iterator[Foot]:
+    """The nearest point of each piece of the edge of a free floor, the nearest first."""
+    if free.part_at(point) is not None:
+        yield Foot(point, point)
+    start, step = free.edge
+    away = np.asarray(point) - start
+    share = np.clip(np.sum(away * step, axis=1) / np.sum(step * step, axis=1), 0, 1)
+    nearest = start + step * share[:, None]
+    order = np.argsort(np.hypot(*(nearest - np.asarray(point)).T), kind="stable")
+    known: set[Point] = set()
+    for x, y in nearest[order].tolist():
+        if (about := (round(x, 2), round(y, 2))) not in known:
+            known.add(about)
+            yield Foot((x, y), point)
 
 
 def _nearest(shape: shapely.Geometry, point: Point) -> Point:

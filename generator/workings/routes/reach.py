@@ -25,8 +25,8 @@ from generator.workings.routes.gaps import Gap, Narrows, Way
 from generator.workings.routes.places import (
     Foot,
     Stand,
-    foot_at_door,
-    foot_at_stand,
+    feet_at_door,
+    feet_at_stand,
     stands,
 )
 from generator.workings.shown import given
@@ -51,7 +51,7 @@ class Ground:
         self.two_way = figure(self.shop, "aisle-two-way", "two_way_aisle_mm")
         self.machine_walk = figure(self.shop, "machine-walkway-minimum", "machine_walk_mm")
         self._free: dict[float, FreeFloor] = {}
-        self._door_feet: dict[float, dict[str, Foot | None]] = {}
+        self._door_feet: dict[float, dict[str, tuple[Foot, ...]]] = {}
         self._starts: dict[tuple[str, float], frozenset[int]] = {}
 
     @cached_property
@@ -86,25 +86,32 @@ class Ground:
         width = max(width_mm, stand.shoulders_mm)
         if (stand.name, width) not in self._starts:
             grown = stand.area.buffer(1.0)
-            cells = (self.narrows.cells_in(cell, grown, width) for cell in self.cells_of(stand))
-            self._starts[stand.name, width] = frozenset().union(*cells)
+            cells = self.narrows.cells_in(self.cells_of(stand), grown, width)
+            self._starts[stand.name, width] = cells
         return self._starts[stand.name, width]
 
     def cells_of(self, stand: Stand) -> frozenset[int]:
         """The cell that somebody at a side stands in; none where there is no floor to stand on."""
-        found = (self.narrows.cell_at(spot) for spot in stand.spots)
-        return frozenset([cell for cell in found if cell is not None][:1])
+        found = (self.narrows.cells_at(spot) for spot in stand.spots)
+        return next((cells for cells in found if cells), frozenset())
 
-    def door_feet(self, free: FreeFloor) -> Mapping[str, Foot | None]:
+    def door_feet(self, free: FreeFloor) -> Mapping[str, tuple[Foot, ...]]:
         """Where walks to the exits end on a free floor."""
         if free.width_mm not in self._door_feet:
-            feet = {id_: foot_at_door(free, opening) for id_, opening in self.exits.items()}
+            feet = {id_: feet_at_door(free, opening) for id_, opening in self.exits.items()}
             self._door_feet[free.width_mm] = feet
         return self._door_feet[free.width_mm]
 
-    def door_cell(self, opening: Opening) -> int | None:
-        """The cell just inside a door, None where something stands in it."""
-        return self.narrows.cell_at(opening.inside(_INSIDE_MM))
+    def home_parts(self, free: FreeFloor) -> frozenset[int]:
+        """The parts of a free floor that hold an exit; all, where none holds one."""
+        feet = (foot for at_door in self.door_feet(free).values() for foot in at_door)
+        found = {free.part_at(foot.at) for foot in feet}
+        held = frozenset(part for part in found if part is not None)
+        return held or frozenset(range(len(free.parts)))
+
+    def door_cells(self, opening: Opening) -> frozenset[int]:
+        """The cell just inside a door, none where something stands in it."""
+        return self.narrows.cells_at(opening.inside(_INSIDE_MM))
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,16 +186,14 @@ def study(ground: Ground) -> Reaches:
 
 
 def _reaches(ground: Ground) -> Iterator[Reach]:
-    doors = {id_: ground.door_cell(opening) for id_, opening in ground.exits.items()}
+    doors = {id_: ground.door_cells(opening) for id_, opening in ground.exits.items()}
     for stand in ground.stands:
         needed = ground.machine_walk if stand.service else ground.aisle
         free = ground.free(needed.value)
-        foot = foot_at_stand(ground.standing, free, stand)
-        feet = ground.door_feet(free)
+        feet = feet_at_stand(ground.standing, free, stand)
+        at_doors = ground.door_feet(free)
         for id_, opening in ground.exits.items():
-            door = doors[id_]
-            goals = frozenset() if door is None else frozenset({door})
-            yield _reach(ground, stand, opening, goals, _meet(free, foot, feet[id_]))
+            yield _reach(ground, stand, opening, doors[id_], _meet(free, feet, at_doors[id_]))
 
 
 def _reach(
@@ -206,11 +211,10 @@ def _reach(
     return Reach(stand, opening, needed, reached, widest, narrow)
 
 
-def _meet(free: FreeFloor, one: Foot | None, other: Foot | None) -> bool:
-    if one is None or other is None:
-        return False
-    part = free.part_at(one.at)
-    return part is not None and part == free.part_at(other.at)
+def _meet(free: FreeFloor, some: Sequence[Foot], others: Sequence[Foot]) -> bool:
+    """Whether feet of two places stand on one part of the free floor."""
+    parts = {free.part_at(foot.at) for foot in some} - {None}
+    return any(free.part_at(foot.at) in parts for foot in others)
 
 
 def _too_narrow(
@@ -331,7 +335,7 @@ def _stations_from(numbers: Sequence[int], exits: Sequence[str]) -> str:
 def _no_place(ground: Ground, reaches: Iterable[Reach]) -> list[Finding]:
     """Sides cut off though no gap is too narrow: nobody can stand there, or a door is blocked."""
     lost = [r for r in reaches if not r.reached and not r.narrow]
-    blocked = {r.exit.door.id: r.exit for r in lost if ground.door_cell(r.exit) is None}
+    blocked = {r.exit.door.id: r.exit for r in lost if not ground.door_cells(r.exit)}
     doors = [_door_blocked(opening) for opening in blocked.values()]
     sides = {r.stand.name: r.stand for r in lost if r.exit.door.id not in blocked}
     return [*doors, *map(_nobody_stands, sides.values())]
@@ -412,15 +416,13 @@ def _wide(reach: Reach) -> float:
 
 def _main_ways(ground: Ground) -> Iterator[tuple[frozenset[int], frozenset[int]]]:
     """The ways on which people meet: from exit to exit, and from where visitors are to each."""
-    cells = (ground.door_cell(opening) for opening in ground.exits.values())
-    doors = [cell for cell in cells if cell is not None]
-    for one, other in combinations(doors, 2):
-        yield frozenset({one}), frozenset({other})
+    doors = [ground.door_cells(opening) for opening in ground.exits.values()]
+    yield from combinations(doors, 2)
     zones = ground.shop.room.zones
     for stand in ground.worked_at:
         if zones[stand.station.zone].visitors:
             starts = ground.start_cells(stand)
-            yield starts, frozenset(doors)
+            yield starts, frozenset().union(*doors)
 
 
 def _pinched(ground: Ground) -> Iterator[Gap]:

@@ -26,7 +26,9 @@ Flags = npt.NDArray[np.bool_]
 
 _STRAIGHT = 1e-9
 _SAME_MM = 1e-6
-_GRAZING = 1.0
+_GRAZING_MM2 = 50.0
+"""A neighbour a hair's breadth over a line still lies on its one side: as a cross product, so
+0.05 mm off a line of 1 m."""
 _PROBES = (0.5, 0.25, 0.75, 0.1, 0.9)
 
 
@@ -182,7 +184,8 @@ def _touches(corners: _Corners, points: Floats) -> Flags:
     neighbours lie on one side of it."""
     back = _side(points, corners.at, corners.before)
     on = _side(points, corners.at, corners.after)
-    return np.asarray(back * on >= -_GRAZING)
+    left = (back >= -_GRAZING_MM2) & (on >= -_GRAZING_MM2)
+    return np.asarray(left | ((back <= _GRAZING_MM2) & (on <= _GRAZING_MM2)))
 
 
 def _side(points: Floats, corner: Floats, neighbour: Floats) -> Floats:

@@ -30,6 +30,7 @@ _MOVING_KINDS = frozenset({
     "granulator", "shredder", "spin-dryer", "band-saw", "belt-sander", "pillar-drill",
     "platen-press", "screw-injector", "plunger-injector", "extruder",
 })  # fmt: skip
+_LEAST_MM2 = 1.0  # a station beyond the walls has no clear floor to be seen
 _PARTLY = 0.95
 """Less of a machine's clear floor in sight than this is only partly in sight."""
 
@@ -125,7 +126,8 @@ class Watching:
             watched = machine.is_hot or machine.moves or machine.kind in _MOVING_KINDS
             if watched and machine.station != station.id:
                 area = self._clear_floor(machine.station)
-                yield View(machine, area.area, area.intersection(seen).area)
+                if area.area > _LEAST_MM2:
+                    yield View(machine, area.area, area.intersection(seen).area)
 
     def _clear_floor(self, id_: str) -> MultiPolygon:
         sides = [s.area for s in stands_of(self._standing.shop.stations[id_]) if not s.service]

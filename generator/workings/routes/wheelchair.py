@@ -22,7 +22,7 @@ from generator.workings.floor.standing import Opening, station_name
 from generator.workings.footprint import Point
 from generator.workings.part import Part
 from generator.workings.routes.gaps import Gap, Way
-from generator.workings.routes.places import Stand, foot_at_stand
+from generator.workings.routes.places import Stand
 from generator.workings.routes.reach import Ground
 
 
@@ -77,8 +77,7 @@ def study(ground: Ground) -> Wheelchair:
         figure(shop, "turning-circle"),
     )
     exits = tuple(o for o in ground.exits.values() if _level(o, needs))
-    cells = (ground.door_cell(opening) for opening in exits)
-    goals = frozenset(cell for cell in cells if cell is not None)
+    goals = frozenset[int]().union(*(ground.door_cells(opening) for opening in exits))
     sides = tuple(_wheeled(ground, stand, goals, needs) for stand in ground.worked_at)
     workings = (*_workings(shop, sides), *_judged(sides, needs))
     findings = tuple(_findings(ground, exits, sides, needs))
@@ -128,8 +127,7 @@ def _turn(ground: Ground, stand: Stand, needs: _Needs) -> Point | None:
     near = circles.shape.intersection(stand.area.buffer(circles.half_mm))
     if near.is_empty:
         return None
-    foot = foot_at_stand(ground.standing, ground.free(needs.least_mm), stand)
-    beside = shapely.Point(foot.at if foot else stand.spots[0])
+    beside = shapely.Point(stand.spots[0])
     _start, (x, y) = shapely.get_coordinates(shapely.shortest_line(beside, near)).tolist()
     return (x, y)
 
