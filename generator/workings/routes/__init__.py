@@ -16,7 +16,7 @@ from generator.workings.footprint import Point
 from generator.workings.part import together
 from generator.workings.routes import doors, equipment, escape, reach, watching, wheelchair
 from generator.workings.routes.doors import ExitDoor, Exits
-from generator.workings.routes.equipment import Gear, HardToReach, Supply, farthest_side
+from generator.workings.routes.equipment import Gear, HardToReach, Supply
 from generator.workings.routes.escape import Escape, WayOut
 from generator.workings.routes.freefloor import FreeFloor, corner_tolerance_mm
 from generator.workings.routes.gaps import Gap, Way
@@ -79,12 +79,12 @@ class RouteStudy:
     def to_exit(self, station: str, door: str | None = None) -> Journey | None:
         """The walk out of a station, from its farthest side: to the nearest exit, or to one."""
         ids = [door] if door is not None else list(self.ground.exits)
-        return farthest_side(self.journeys, station, [f"room/doors/{id_}" for id_ in ids])
+        return self.journeys.farthest(station, [f"room/doors/{id_}" for id_ in ids])
 
     def nearest(self, kind: str, station: str) -> Journey | None:
         """The walk from a station to the nearest equipment of a kind (``extinguisher``)."""
         found = self.ground.shop.equipment_of_kind(kind)
-        return farthest_side(self.journeys, station, [equipment_path(e) for e in found])
+        return self.journeys.farthest(station, [equipment_path(e) for e in found])
 
     def narrowest_on(self, walk: Journey) -> Gap | None:
         """The narrowest gap that a walk goes through, None where it goes through none."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from generator.ground.finding import Finding, Severity
@@ -113,18 +113,11 @@ def _supply(shop: Shop, journeys: Journeys, need: Need) -> Supply:
     found = tuple(e for e in shop.equipment_of_kind(need.kind) if need.counts(e))
     ends = [equipment_path(e) for e in found]
     walks = (
-        farthest_side(journeys, id_, ends)
+        journeys.farthest(id_, ends)
         for id_ in shop.stations
         if not need.hot_only or any(m.is_hot for m in shop.machines_at(id_))
     )
     return Supply(need, found, tuple(walk for walk in walks if walk))
-
-
-def farthest_side(journeys: Journeys, station: str, ends: Sequence[str]) -> Journey | None:
-    """The walk to the nearest of some ends, from the side of a station that is farthest off."""
-    walks = (journeys.between([side], ends) for side in journeys.sides_of(station))
-    known = [walk for walk in walks if walk]
-    return max(known, key=lambda walk: round(walk.length_mm, 3), default=None)
 
 
 def _working(supply: Supply) -> Working | None:

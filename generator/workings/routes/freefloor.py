@@ -57,11 +57,12 @@ class FreeFloor:
         self.half_mm = (width_mm - SPARE_MM) / 2
         self.parts = _eroded(standing, narrows, width_mm)
         """Where the middle of the body can be, in separate parts."""
+        shapely.prepare(self.parts)
 
     @cached_property
     def shape(self) -> MultiPolygon:
         """All parts as one shape."""
-        return MultiPolygon(self.parts)
+        return prepared(MultiPolygon(self.parts))
 
     @cached_property
     def edge(self) -> tuple[Floats, Floats]:
@@ -79,8 +80,8 @@ class FreeFloor:
     def part_at(self, point: Point) -> int | None:
         """The number of the part a middle at a point is in."""
         spot = shapely.Point(point)
-        near = (n for n, part in enumerate(self.parts) if part.dwithin(spot, _EDGE_MM))
-        return next(near, None)
+        near = shapely.dwithin(self.parts, spot, _EDGE_MM)
+        return int(near.argmax()) if near.any() else None
 
     def swept(self, *parts: int) -> MultiPolygon:
         """The floor the whole body sweeps when its middle goes all over some parts."""

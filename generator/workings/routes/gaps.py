@@ -13,7 +13,7 @@ from __future__ import annotations
 import heapq
 import math
 from collections import defaultdict
-from collections.abc import Callable, Container, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import pairwise
@@ -102,6 +102,7 @@ class Narrows:
         links = [(gap, *sides[n]) for n, gap in enumerate(open_gaps)]
         self._links = [*links, *self._closed()]
         self.gaps = tuple(open_gaps)
+        self._spreads: dict[tuple[frozenset[int], float | None], _Spread] = {}
 
     @cached_property
     def _doors(self) -> dict[int, list[tuple[Gap, int]]]:
@@ -145,38 +146,62 @@ class Narrows:
                     ahead.append(beyond)
         return frozenset(found)
 
-    def widest(self, starts: Iterable[int], goals: Container[int]) -> Way | None:
+    def widest(self, starts: Iterable[int], goals: frozenset[int]) -> Way | None:
         """The way that lets the widest body through from one of some cells to one of others.
 
         None where no way leads there at all. Of ways equally wide it is a short one.
         """
-        return self._search(starts, goals, _Cost.widened)
+        return self._spread(goals, None).way_from(starts)
 
     def least_widening(
-        self, starts: Iterable[int], goals: Container[int], width_mm: float
+        self, starts: Iterable[int], goals: frozenset[int], width_mm: float
     ) -> Way | None:
         """The way that needs the least moving about until a body of a width could go it."""
-        return self._search(starts, goals, lambda cost, gap: cost.mended(gap, width_mm))
+        return self._spread(goals, width_mm).way_from(starts)
 
-    def _search(
-        self, starts: Iterable[int], goals: Container[int], on: Callable[[_Cost, Gap], _Cost]
-    ) -> Way | None:
-        """Dijkstra's search over the cells, with a cost that never falls along the way."""
-        best = {start: _Cost() for start in starts}
-        came: dict[int, tuple[int, Gap]] = {}
-        queue = [(_Cost(), start) for start in sorted(best)]
+    def _spread(self, goals: frozenset[int], width_mm: float | None) -> _Spread:
+        """Dijkstra's search from some cells over all others, once for each question."""
+        if (goals, width_mm) not in self._spreads:
+            self._spreads[goals, width_mm] = _Spread(goals, self._doors, width_mm)
+        return self._spreads[goals, width_mm]
+
+
+class _Spread:
+    """The best way from every cell to some goals, by a cost that never falls along the way.
+
+    ``width_mm`` is the width that is to be made room for, None to look for the widest body.
+    """
+
+    def __init__(
+        self,
+        goals: frozenset[int],
+        doors: Mapping[int, Sequence[tuple[Gap, int]]],
+        width_mm: float | None,
+    ) -> None:
+        self._best = dict.fromkeys(goals, _Cost())
+        self._onward: dict[int, tuple[int, Gap]] = {}
+        queue = [(_Cost(), cell) for cell in sorted(goals)]
         while queue:
             cost, cell = heapq.heappop(queue)
-            if cell in goals:
-                return _way_back(cell, came)
-            if best[cell] < cost:
+            if self._best[cell] < cost:
                 continue
-            for gap, beyond in self._doors[cell]:
-                new = on(cost, gap)
-                if beyond not in best or new < best[beyond]:
-                    best[beyond], came[beyond] = new, (cell, gap)
+            for gap, beyond in doors[cell]:
+                new = cost.through(gap, width_mm)
+                if beyond not in self._best or new < self._best[beyond]:
+                    self._best[beyond], self._onward[beyond] = new, (cell, gap)
                     heapq.heappush(queue, (new, beyond))
-        return None
+
+    def way_from(self, starts: Iterable[int]) -> Way | None:
+        """The best way from one of some cells, None where none leads to a goal."""
+        known = [cell for cell in starts if cell in self._best]
+        if not known:
+            return None
+        cells, gaps = [min(known, key=lambda cell: self._best[cell])], []
+        while cells[-1] in self._onward:
+            cell, gap = self._onward[cells[-1]]
+            cells.append(cell)
+            gaps.append(gap)
+        return Way(tuple(gaps), tuple(cells))
 
 
 _MEANT = 1.0
@@ -191,11 +216,14 @@ class _Cost:
     length: float = 0.0
     last: Gap | None = field(default=None, compare=False)
 
-    def widened(self, gap: Gap) -> _Cost:
+    def through(self, gap: Gap, width_mm: float | None) -> _Cost:
+        return self._widened(gap) if width_mm is None else self._mended(gap, width_mm)
+
+    def _widened(self, gap: Gap) -> _Cost:
         worst = _MEANT if gap.against_a_wall else -round(gap.width_mm, 2)
         return _Cost(max(self.worst, worst), self._to(gap), gap)
 
-    def mended(self, gap: Gap, width_mm: float) -> _Cost:
+    def _mended(self, gap: Gap, width_mm: float) -> _Cost:
         """With what two things must be moved apart; both ends of one aisle are moved at once."""
         short = _short(gap, width_mm)
         if self.last and self.last.pair == gap.pair:
@@ -217,15 +245,6 @@ def _named(standing: Standing, ends: Sequence[tuple[Point, Point]]) -> list[Gap]
     things = standing.at_all([point for pair in ends for point in pair])
     pairs = zip(things[::2], things[1::2], strict=True)
     return [Gap(e, math.dist(*e), pair) for e, pair in zip(ends, pairs, strict=True)]
-
-
-def _way_back(cell: int, came: dict[int, tuple[int, Gap]]) -> Way:
-    gaps, cells = [], [cell]
-    while cell in came:
-        cell, gap = came[cell]
-        gaps.append(gap)
-        cells.append(cell)
-    return Way(tuple(reversed(gaps)), tuple(reversed(cells)))
 
 
 _Contact = tuple[Polygon, tuple[Thing | None, Thing | None]]

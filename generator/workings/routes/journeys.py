@@ -82,9 +82,20 @@ class Journeys:
 
     def between(self, starts: Sequence[str], ends: Sequence[str]) -> Journey | None:
         """The shortest walk from any of some records to any of others, None where none leads."""
+        best = self._best(starts, ends)
+        return self._journey(*best) if best else None
+
+    def _best(self, starts: Sequence[str], ends: Sequence[str]) -> tuple[int, int] | None:
         pairs = [(a, b) for a in self._numbers(starts) for b in self._numbers(ends)]
         best = min(pairs, key=lambda pair: round(self._length(*pair), 4), default=None)
-        return self._journey(*best) if best and math.isfinite(self._length(*best)) else None
+        return best if best and math.isfinite(self._length(*best)) else None
+
+    def farthest(self, station: str, ends: Sequence[str]) -> Journey | None:
+        """The walk to the nearest of some ends, from the side of a station that is farthest off."""
+        found = (self._best([side], ends) for side in self.sides_of(station))
+        known = [best for best in found if best]
+        far = max(known, key=lambda pair: round(self._length(*pair), 3), default=None)
+        return self._journey(*far) if far else None
 
     def _numbers(self, paths: Sequence[str]) -> list[int]:
         return [number for path in paths for number in self._at.get(path, [])]

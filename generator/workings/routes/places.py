@@ -166,10 +166,10 @@ def _by_nearness(free: FreeFloor, point: Point) -> Iterator[Foot]:
     nearest = start + step * share[:, None]
     order = np.argsort(np.hypot(*(nearest - np.asarray(point)).T), kind="stable")
     known: set[Point] = set()
-    for x, y in nearest[order].tolist():
+    for x, y in map(nearest.__getitem__, order):
         if (about := (round(x, 2), round(y, 2))) not in known:
             known.add(about)
-            yield Foot((x, y), point)
+            yield Foot((float(x), float(y)), point)
 
 
 def _nearest(shape: shapely.Geometry, point: Point) -> Point:

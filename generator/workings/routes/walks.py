@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -79,24 +80,28 @@ class Walks:
 
 @dataclass(frozen=True, slots=True)
 class _Edges:
-    """Edges from ``tail`` to ``head`` with their length [mm], sorted by head."""
+    """Edges from ``tail`` to ``head`` with their length [mm], sorted by head.
+
+    Those into node n are numbered from ``first[n]`` up to ``first[n + 1]``.
+    """
 
     tail: Ints
     head: Ints
     long: Floats
+    first: Ints
 
-    def layers(self) -> list[_Edges]:
+    def layers(self) -> list[_Layer]:
         """The edges parted so that no two of a layer lead to the same head."""
-        rank = np.arange(len(self.head)) - np.searchsorted(self.head, self.head)
+        rank = np.arange(len(self.head)) - self.first[self.head]
         layers = [rank == n for n in range(int(rank.max(initial=-1)) + 1)]
-        return [_Edges(self.tail[n], self.head[n], self.long[n]) for n in layers]
+        return [_Layer(self.tail[n], self.head[n], self.long[n]) for n in layers]
 
     def before(self, node: int, far: Floats) -> int:
         """The node before one on the shortest walk to it, which is nearer to the start."""
-        first, last = np.searchsorted(self.head, [node, node + 1])
-        nearer = far[self.tail[first:last]]
-        steps = np.where(nearer < far[node] - _SAME_MM / 2, nearer, np.inf) + self.long[first:last]
-        return int(self.tail[first + int(np.argmin(steps))])
+        into = slice(self.first[node], self.first[node + 1])
+        nearer = far[self.tail[into]]
+        steps = np.where(nearer < far[node] - _SAME_MM / 2, nearer, np.inf) + self.long[into]
+        return int(self.tail[into][steps.argmin()])
 
 
 def _edges(one: Ints, other: Ints, at: Floats) -> _Edges:
@@ -104,10 +109,19 @@ def _edges(one: Ints, other: Ints, at: Floats) -> _Edges:
     head = np.concatenate([one, other])
     order = np.argsort(head, kind="stable")
     head, tail = head[order], np.concatenate([other, one])[order]
-    return _Edges(tail, head, np.hypot(*(at[head] - at[tail]).T))
+    first = np.searchsorted(head, np.arange(len(at) + 1))
+    return _Edges(tail, head, np.hypot(*(at[head] - at[tail]).T), first)
 
 
-def _walked_on(far: Floats, moved: Flags, layers: Sequence[_Edges]) -> Flags:
+class _Layer(NamedTuple):
+    """Edges of which no two lead to the same head."""
+
+    tail: Ints
+    head: Ints
+    long: Floats
+
+
+def _walked_on(far: Floats, moved: Flags, layers: Sequence[_Layer]) -> Flags:
     """Walk one edge on from the nodes that came nearer; say which nodes that brings nearer.
 
     This is Bellman and Ford's search, from all places at once.

@@ -18,7 +18,7 @@ from generator.ground.working import Quantity, Working
 from generator.shop.shop import Shop
 from generator.workings.figures import Figure, figure
 from generator.workings.floor.lengths import falls_short, mm, whole_mm
-from generator.workings.floor.standing import Opening, station_name
+from generator.workings.floor.standing import Opening, points_of, station_name
 from generator.workings.footprint import Point
 from generator.workings.part import Part
 from generator.workings.routes.gaps import Gap, Way
@@ -122,14 +122,12 @@ def _longest_pinch(ground: Ground, way: Way, route_mm: float) -> float:
 
 
 def _turn(ground: Ground, stand: Stand, needs: _Needs) -> Point | None:
-    """The middle of a turning circle that touches a side's clear floor, nearest to the side."""
+    """The middle of a turning circle that touches a side's clear floor."""
     circles = ground.free(needs.circle.value)
-    near = circles.shape.intersection(stand.area.buffer(circles.half_mm))
-    if near.is_empty:
+    if not circles.shape.dwithin(stand.area, circles.half_mm):
         return None
-    beside = shapely.Point(stand.spots[0])
-    _start, (x, y) = shapely.get_coordinates(shapely.shortest_line(beside, near)).tolist()
-    return (x, y)
+    line = shapely.shortest_line(circles.shape, stand.area)
+    return points_of(line)[0]
 
 
 # --- shown ---------------------------------------------------------------------------------------
