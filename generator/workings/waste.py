@@ -231,7 +231,7 @@ def _refuse(shop: Shop, streams: tuple[Waste, ...], refuse: float) -> Working:
     caution = _("What is rejected at the counter goes home again and is not in it.")
     if price:
         caution += " " + _("Taking it away costs {fee} a week.").format(
-            fee=show(round(price.amount * refuse, 2), "money", currency=" " + price.currency)
+            fee=show(round(price.amount * refuse, 2), "money", currency=price.currency)
         )
     return Working(
         "waste.refuse", "shop", _("Leaves with the refuse in a week"), _("sum of its kinds"),

@@ -30,7 +30,8 @@ from generator.workings.flow.mass import CUTTERS, Balance, Place
 from generator.workings.intake import open_weeks
 from generator.workings.losses import Losses
 
-_DRIERS = frozenset({"spin-dryer", "wash-tub"})
+DRIERS = frozenset({"spin-dryer", "wash-tub"})
+"""Kinds of machine that wash, or take the water off."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -291,7 +292,7 @@ class Counting:
             loads[machine.id].change_h += self._lots(polymer) * minutes / 60
 
     def _dried(self, loads: dict[str, _Load]) -> None:
-        self._by_weight(loads, _DRIERS, "washing")
+        self._by_weight(loads, DRIERS, "washing")
 
     def _by_weight(self, loads: dict[str, _Load], kinds: frozenset[str], place: Place) -> None:
         """Kilograms over the machine's rate; the first machine set for a polymer takes it all."""
@@ -420,7 +421,7 @@ class Counting:
     def _standing_by(self, machines: Iterable[MachineHours]) -> Iterator[Task]:
         """People at a machine for as long as it is wanted, as many as its procedure says."""
         for hours in machines:
-            if hours.machine.kind in _DRIERS:
+            if hours.machine.kind in DRIERS:
                 continue  # part of washing
             people = max((p.people for p in self._runs_of(hours.machine.id)), default=1)
             yield Task(
