@@ -19,6 +19,7 @@ from generator.handbook import (
     questions,
     room,
     running,
+    stages,
     stations,
     work,
 )
@@ -71,6 +72,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield work.hazards(desk)
     yield assessment.page(desk)
     yield from running.pages(desk)
+    yield from stages.pages(desk)
     yield lead.findings(desk)
     yield from questions.pages(desk)
     yield from cards.pages(desk)
@@ -78,7 +80,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
 
 _ROOM = ("floor", "power", "air", "noise", "loads")
 
-_RUNNING = ("due", "upkeep", "stores")
+_RUNNING = ("due", "upkeep", "stores", "stages")
 
 
 def _calendar(desk: Desk) -> Asset:

@@ -13,7 +13,8 @@ from generator.handbook.plans import Plans
 from generator.shop.records.machines import Machine
 from generator.shop.records.stations import Station, Use
 from generator.shop.shop import Shop
-from generator.workings import commissioning, intake
+from generator.workings import buildout, commissioning, intake
+from generator.workings.buildout import BuildOut
 from generator.workings.check import Studies
 from generator.workings.commissioning import Commissioning
 from generator.workings.heat import Refusals
@@ -38,6 +39,11 @@ class Desk:
     def refusals(self) -> Refusals:
         """What must not be heated, and what that stops."""
         return self.studies.refusals
+
+    @cached_property
+    def buildout(self) -> BuildOut:
+        """The shop as it stands at each stage."""
+        return buildout.study(self.shop, self.as_of, self.studies)
 
     @cached_property
     def plans(self) -> Plans:

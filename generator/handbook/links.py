@@ -46,6 +46,8 @@ def subject_address(subject: str) -> str:
     noun, _slash, id_ = subject.partition("/")
     if noun == "hazards":
         return f"hazards.html#{id_}"
+    if noun == "stages":
+        return f"running/stages/{id_}.html"
     return f"{noun}/{id_}.html" if noun in FOLDERS.values() else ""
 
 

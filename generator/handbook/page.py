@@ -21,6 +21,13 @@ _UNDER = {
 """The entry of the navigation that leads to the pages of a folder without one of its own."""
 
 
+def _under(path: str) -> str:
+    """The entry of the navigation that a page outside it belongs to, or ""."""
+    if path.startswith("running/stages/"):
+        return "running/stages.html"
+    return _UNDER.get(path.split("/", maxsplit=1)[0], "")
+
+
 @dataclass(frozen=True, slots=True)
 class Page:
     """One page as Markdown.
@@ -55,7 +62,7 @@ class Page:
             "sheet_title": self.title,
             "sheet_number": self.number,
         }
-        if under := _UNDER.get(self.path.split("/")[0]):
+        if under := _under(self.path):
             meta["under"] = under
         lines = [f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in meta.items()]
         return "\n".join(["---", *lines, "---", "", self.body])
