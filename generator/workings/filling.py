@@ -144,6 +144,7 @@ class Filling:
         self._share = fill_share().low
         self._claimed = _claims(shop)
         self._kinds: dict[tuple[str, str], tuple[Fill, ...]] = {}
+        self._bulks: dict[tuple[str, str], Bulk | None] = {}
 
     def kinds(self, polymer: str, condition: Condition | str) -> tuple[Fill, ...]:
         """The containers for a polymer in some condition, the smallest first.
@@ -167,8 +168,7 @@ class Filling:
 
     def fill(self, container: Container, polymer: str, condition: str) -> Fill | None:
         """What goes into one container, None where the density is not known."""
-        record = self._shop.polymers[polymer]
-        bulk = bulk_of(record, condition)
+        record, bulk = self._shop.polymers[polymer], self._bulk(polymer, condition)
         if bulk is None:
             return None
         by_volume = filled_kg(container.volume_l, bulk.kgm3, self._share)
@@ -179,6 +179,12 @@ class Filling:
         )
         content, bound = min(bounds)
         return Fill(container, record, condition, bulk, by_volume, content, bound)
+
+    def _bulk(self, polymer: str, condition: str) -> Bulk | None:
+        key = (polymer, condition)
+        if key not in self._bulks:
+            self._bulks[key] = bulk_of(self._shop.polymers[polymer], condition)
+        return self._bulks[key]
 
     def best(self, polymer: str, condition: Condition | str) -> Fill | None:
         """The container that takes most of a polymer in some condition."""

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 from generator.shop.records.material import Product
 from generator.shop.shop import Shop
-from generator.workings.costs.running import Cost, Running, unit_price
+from generator.workings.costs.running import Running, unit_price
 from generator.workings.flow import FlowStudy
 from generator.workings.flow.making import Making
 
@@ -91,7 +92,7 @@ class _Sharing:
             sum(self._by_machine(m, self._energy) for m in own) / count,
             (sum(map(self._hours, own)) + by_mass * self._mixing) / count,
             by_mass * self._making / count,
-            by_mass * self._running.total("house") / count,
+            by_mass * self._house / count,
             product.price.amount if product.price else None,
         )  # fmt: skip
 
@@ -108,15 +109,29 @@ class _Sharing:
             flake += additive.share_percent / 100 * made.formed_kg * each
         return flake
 
-    def _by_machine(self, made: Making, lines: Iterable[Cost]) -> float:
+    def _by_machine(self, made: Making, costs: Mapping[str, float]) -> float:
         """A machine's own costs, by how long each product takes it."""
         if made.machine is None or not made.busy_h:
             return 0.0
-        busy = sum(
-            m.busy_h or 0.0 for m in self._made if m.machine and m.machine.id == made.machine.id
-        )
-        own = sum(line.amount or 0.0 for line in lines if line.machine == made.machine.id)
-        return own * made.busy_h / busy
+        id_ = made.machine.id
+        return costs.get(id_, 0.0) * made.busy_h / self._busy[id_]
+
+    @cached_property
+    def _busy(self) -> Mapping[str, float]:
+        """How long each machine is taken by all that is made on it [h]."""
+        busy: dict[str, float] = defaultdict(float)
+        for made in self._made:
+            if made.machine is not None:
+                busy[made.machine.id] += made.busy_h or 0.0
+        return busy
+
+    def _own(self, kind: str) -> Mapping[str, float]:
+        """Costs of a kind that are a machine's own."""
+        own: dict[str, float] = defaultdict(float)
+        for line in self._running.lines:
+            if line.kind == kind and line.machine:
+                own[line.machine] += line.amount or 0.0
+        return own
 
     @cached_property
     def _formers(self) -> frozenset[str]:
@@ -124,12 +139,16 @@ class _Sharing:
         return frozenset(m.machine.id for m in self._made if m.machine and m.busy_h)
 
     @cached_property
-    def _energy(self) -> tuple[Cost, ...]:
-        return tuple(line for line in self._running.lines if line.kind == "energy")
+    def _energy(self) -> Mapping[str, float]:
+        return self._own("energy")
 
     @cached_property
-    def _attending(self) -> tuple[Cost, ...]:
-        return tuple(line for line in self._running.lines if line.kind == "hours" and line.machine)
+    def _attending(self) -> Mapping[str, float]:
+        return self._own("hours")
+
+    @cached_property
+    def _house(self) -> float:
+        return self._running.total("house")
 
     def _hours(self, made: Making) -> float:
         """People at the machine while it is taken, and at every step of finishing."""
@@ -145,7 +164,7 @@ class _Sharing:
             m.count * step.takes_min / 60 for m in self._made for step in m.product.finish
         )  # fmt: skip
         every = self._running.total("making", kind="hours")
-        attended = sum(c.amount or 0.0 for c in self._attending if c.machine in self._formers)
+        attended = sum(self._attending.get(machine, 0.0) for machine in self._formers)
         return every - attended - finish * (price.amount if price else 0.0)
 
     @cached_property

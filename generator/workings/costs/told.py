@@ -56,8 +56,9 @@ def workings(
     priced = [cost for cost in products if cost.price is not None]
     if priced:
         yield _sales(shop, running, priced)
+    missing = running.missing
     for cost in products:
-        yield _of_product(shop, running, cost)
+        yield _of_product(shop, missing, cost)
     for stage in stages:
         if stage.stage is not None:
             yield _of_stage(shop, stage)
@@ -131,7 +132,7 @@ def _sales(shop: Shop, running: Running, priced: list[ProductCost]) -> Working:
     )  # fmt: skip
 
 
-def _of_product(shop: Shop, running: Running, cost: ProductCost) -> Working:
+def _of_product(shop: Shop, asked: tuple[str, ...], cost: ProductCost) -> Working:
     code, place = shop.shop.currency, cost.product.origin
     parts = (
         (_("Plastic"), cost.plastic),
@@ -139,7 +140,6 @@ def _of_product(shop: Shop, running: Running, cost: ProductCost) -> Working:
         (_("People's hours"), cost.hours),
         (_("What making uses up"), cost.making),
     )
-    asked = [*running.missing]
     verdict = Verdict.INFORMS
     if cost.left is not None:
         verdict = Verdict.HOLDS if cost.left >= 0 else Verdict.FAILS

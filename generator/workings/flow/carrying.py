@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from typing import Literal, Protocol
 
@@ -95,7 +97,11 @@ class Carrying:
         self, shop: Shop, masses: Balance, made: tuple[Making, ...], walk: Walk | None = None
     ) -> None:
         self._shop, self._masses, self._made, self._walk = shop, masses, made, walk
-        self._formers = {m.machine.station for m in made if m.machine}
+        self._made_at: dict[str, list[Making]] = defaultdict(list)
+        for making in made:
+            if making.machine is not None:
+                self._made_at[making.machine.station].append(making)
+        self._formers = set(self._made_at)
         self._finishers = {s.station for m in made for s in m.product.finish}
         coolers = {h.station for f in self._formers for h in shop.stations[f].gives if h.station}
         self._makers = self._formers | self._finishers | coolers
@@ -183,18 +189,21 @@ class Carrying:
         """What is formed at a station in a week, of the polymers named or of all."""
         named = set(handover.polymers)
         total = 0.0
-        for made in self._made:
-            if made.machine and made.machine.station == station:
-                share = sum(s for p, s in made.polymers.items() if not named or p in named)
-                total += share * made.formed_kg
+        for made in self._made_at[station]:
+            share = sum(s for p, s in made.polymers.items() if not named or p in named)
+            total += share * made.formed_kg
         return total + (self._purged(station) if with_purge else 0.0)
 
     def _purged(self, station: str) -> float:
         """Purgings, shared out by what is formed where."""
-        formed = sum(made.formed_kg for made in self._made if made.machine)
-        here = sum(m.formed_kg for m in self._made if m.machine and m.machine.station == station)
-        purged = self._masses.into("purgings")
-        return purged * here / formed if formed else 0.0
+        here = sum(made.formed_kg for made in self._made_at[station])
+        return self._purge_share * here
+
+    @cached_property
+    def _purge_share(self) -> float:
+        """Purgings to a kilogram formed [-]."""
+        formed = sum(made.formed_kg for own in self._made_at.values() for made in own)
+        return self._masses.into("purgings") / formed if formed else 0.0
 
     def _by_condition(
         self, start: str, end: str, condition: str, handover: Handover

@@ -95,7 +95,7 @@ class Crew:
     have_h: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Hours:
     """Every machine, task and crew of a week. ``people_have_h`` is None without a rota."""
 
@@ -112,7 +112,11 @@ class Hours:
 
     def of(self, machine: str) -> MachineHours | None:
         """The hours of one machine, None where the flow does not pass it."""
-        return next((m for m in self.machines if m.machine.id == machine), None)
+        return self._by_machine.get(machine)
+
+    @cached_property
+    def _by_machine(self) -> Mapping[str, MachineHours]:
+        return {hours.machine.id: hours for hours in self.machines}
 
 
 def opening_h(opening: Opening) -> float:
@@ -423,27 +427,29 @@ class Counting:
         for hours in machines:
             if hours.machine.kind in DRIERS:
                 continue  # part of washing
-            people = max((p.people for p in self._runs_of(hours.machine.id)), default=1)
+            people = self._people_at.get(hours.machine.id, 1)
             yield Task(
                 str(hours.machine.name), 1.0, 60 * hours.want_h, people, machine=hours.machine.id
             )
 
-    def _runs_of(self, machine: str) -> Iterator[Procedure]:
+    @cached_property
+    def _people_at(self) -> Mapping[str, int]:
+        """How many a run at each machine takes, by its procedures."""
+        people: dict[str, int] = {}
         for procedure in self._shop.procedures.values():
-            if procedure.kind == "run" and machine in procedure.machines:
-                yield procedure
+            for machine in procedure.machines if procedure.kind == "run" else ():
+                people[machine] = max(people.get(machine, 0), procedure.people)
+        return people
 
     def _finishing(self) -> Iterator[Task]:
         """Every step of finishing, a piece at a time."""
-        for station in self._shop.stations.values():
-            minutes = sum(
-                made.count * step.takes_min
-                for made in self._made
-                for step in made.product.finish
-                if step.station == station.id
-            )
-            if minutes:
-                yield Task(str(station.name), 1.0, minutes, 1)
+        minutes: dict[str, float] = defaultdict(float)
+        for made in self._made:
+            for step in made.product.finish:
+                minutes[step.station] += made.count * step.takes_min
+        for id_, station in self._shop.stations.items():
+            if minutes.get(id_):
+                yield Task(str(station.name), 1.0, minutes[id_], 1)
 
     def _not_timed(self) -> Iterator[str]:
         """What people do that nobody has written a time for."""

@@ -7,6 +7,7 @@ whether or not it is over.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
@@ -203,36 +204,43 @@ def _where_it_goes(level: Level | None, wanted: bool, flake: float) -> str:
 # --- one more hour -----------------------------------------------------------------------------
 
 
-def _hours(hours: Hours, made: tuple[Making, ...], ranked: tuple[Limit, ...]) -> Iterator[OneMore]:
+def _hours(
+    hours: Hours, made: tuple[Making, ...], ranked: tuple[Limit, ...]
+) -> Iterator[OneMore]:  # fmt: skip
+    products: dict[str, float] = defaultdict(float)
+    for making in made:
+        if making.machine is not None:
+            products[making.machine.id] += making.good_kg
     for limit in ranked:
         machines = _machines_of(limit, hours)
         moving = sum(m.run_h + m.change_h for m in machines)
         if not moving:
             continue
         kg = sum(m.kg for m in machines) / moving
-        products = sum(_products_kg(m, made) for m in machines) / moving
+        good = sum(products[m.machine.id] for m in machines) / moving
         share = limit.want_h / (limit.have_h + 1)
         says = _("One more hour a week of {name} is good for {kg}; {share} of its hours would then "
                  "be wanted.").format(
-            name=limit.name, kg=_of_what(kg, products), share=show(100 * share, "percent", 0),
+            name=limit.name, kg=_of_what(kg, good), share=show(100 * share, "percent", 0),
         )  # fmt: skip
-        others = [other.share for other in ranked if other is not limit]
         cuts = any(m.machine.kind in CUTTERS for m in machines)
-        tightest = max([share, *others])
-        yield OneMore("hour", limit.subject, says, products, kg if cuts else 0.0, tightest)
+        other = _other(limit, ranked)
+        tightest = max(share, other.share if other else 0.0)
+        yield OneMore("hour", limit.subject, says, good, kg if cuts else 0.0, tightest)
+
+
+def _other(limit: Limit, ranked: tuple[Limit, ...]) -> Limit | None:
+    """The tightest limit beside one."""
+    return next((other for other in ranked[:2] if other is not limit), None)
 
 
 def _machines_of(limit: Limit, hours: Hours) -> list[MachineHours]:
-    if limit.kind == "machine":
-        return [m for m in hours.machines if f"machines/{m.machine.id}" == limit.subject]
     if limit.kind == "people":
         return []
-    crews = [crew for crew in hours.crews if f"roles/{crew.roles[0]}" == limit.subject]
-    return [m for crew in crews for m in hours.machines if m.machine.id in crew.machines]
-
-
-def _products_kg(found: MachineHours, made: tuple[Making, ...]) -> float:
-    return sum(m.good_kg for m in made if m.machine and m.machine.id == found.machine.id)
+    noun, _slash, id_ = limit.subject.partition("/")
+    crews = [crew for crew in hours.crews if noun == "roles" and crew.roles[0] == id_]
+    ids = [machine for crew in crews for machine in crew.machines] if crews else [id_]
+    return [found for machine in ids if (found := hours.of(machine)) is not None]
 
 
 def _of_what(kg: float, products: float) -> str:
@@ -251,8 +259,7 @@ def _machines(hours: Hours, ranked: tuple[Limit, ...]) -> Iterator[OneMore]:
         if limit.kind != "machine" or found is None:
             continue
         share = max(limit.share / 2, limit.want_h / found.crew_h if found.crew_h else 0.0)
-        others = [other for other in ranked if other is not limit]
-        first = max(others, key=lambda other: other.share, default=None)
+        first = _other(limit, ranked)
         tightest = max(share, first.share if first else 0.0)
         says = _second(limit, share)
         if share < limit.share - 1e-9 and first is not None and first.share > share:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 
 from generator.ground.finding import Finding, Severity
@@ -87,8 +88,9 @@ def workings(
     yield _balance(week)
     for polymer in week.masses.polymers:
         yield from _of_polymer(week, polymer)
+    by_machine = {limit.subject: limit for limit in limits.ranked}
     for machine in week.hours.machines:
-        yield _of_machine(machine, limits)
+        yield _of_machine(machine, by_machine[f"machines/{machine.machine.id}"])
     for limit in limits.ranked:
         if limit.kind != "machine":
             yield _of_people(week, limit)
@@ -161,9 +163,8 @@ def _losses_of(shop: Shop, own: Iterable[Stream]) -> Iterator[Input]:
         yield left
 
 
-def _of_machine(hours: MachineHours, limits: Limits) -> Working:
+def _of_machine(hours: MachineHours, limit: Limit) -> Working:
     record, place = hours.machine, hours.machine.origin
-    limit = next(x for x in limits.ranked if x.subject == f"machines/{record.id}")
     return Working(
         f"flow.hours.{record.id}", f"machines/{record.id}",
         _("Hours a week wants of it"),
@@ -325,23 +326,36 @@ def findings(week: Week, limits: Limits, legs: Iterable[Leg]) -> Iterator[Findin
 
 def _short(week: Week, limit: Limit) -> Finding:
     place, working = Origin("rota.csv"), f"flow.people.{limit.subject.partition('/')[2]}"
-    mend = _("Put {short} more of them on the rota, or make less.")
+    mend = _("Put {short} more of them on the rota, or make less.").format(
+        short=in_hours(-limit.spare_h)
+    )
     if limit.kind == "people":
         working = "flow.people.everybody"
-    if limit.kind == "machine":
-        found = next(m for m in week.hours.machines if f"machines/{m.machine.id}" == limit.subject)
+    found = week.hours.of(limit.subject.removeprefix("machines/"))
+    if limit.kind == "machine" and found is not None:
         place, working = found.machine.origin, f"flow.hours.{found.machine.id}"
-        mend = _("Take in or make less, run larger lots so that it is changed less often, or find "
-                 "{short} more.")  # fmt: skip
-        if found.basis == "rota":
-            names = ", ".join(str(week.shop.roles[r].name) for r in found.roles)
-            mend = _("Put {names} on the rota for {{short}} more, or run larger lots so that it is "
-                     "changed less often.").format(names=names)  # fmt: skip
+        mend = " ".join(_mends(week, limit, found))
     says = _filled(_("{name}: {want} a week wanted, {have} there, {short} short."), limit)
     return Finding(
-        "flow.short", Severity.FIX, place, says, mend.format(short=in_hours(-limit.spare_h)),
-        subject=limit.subject, working=working,
+        "flow.short", Severity.FIX, place, says, mend, subject=limit.subject, working=working
     )  # fmt: skip
+
+
+def _mends(week: Week, limit: Limit, found: MachineHours) -> Iterator[str]:
+    """What would mend a machine's lack: more hours, or fewer changes where those are enough."""
+    short = -limit.spare_h
+    if found.basis == "rota":
+        names = ", ".join(str(week.shop.roles[role].name) for role in found.roles)
+        yield _("Put {names} on the rota for {short} more.").format(
+            names=names, short=in_hours(short)
+        )
+    else:
+        yield _("Open {short} longer, or make less.").format(short=in_hours(short))
+    if found.change_h > short:
+        larger = 100 * (found.change_h / (found.change_h - short) - 1)
+        yield _("Or change it less often: with lots {percent} larger the changes fit.").format(
+            percent=show(math.ceil(larger), "percent")
+        )
 
 
 def _stores(week: Week) -> Iterator[Finding]:
