@@ -13,8 +13,10 @@ from generator.handbook import (
     data,
     door,
     glossary,
+    keeping_apart,
     lead,
     machines,
+    making,
     material,
     questions,
     room,
@@ -67,6 +69,8 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield from room.pages(desk)
     yield from machines.pages(desk)
     yield from material.pages(desk)
+    yield from making.pages(desk)
+    yield from keeping_apart.pages(desk)
     yield from work.procedures(desk)
     yield from work.people(desk)
     yield work.hazards(desk)
@@ -79,6 +83,8 @@ def _pages(desk: Desk) -> Iterator[Page]:
 
 
 _ROOM = ("floor", "power", "air", "noise", "loads")
+
+_MATERIAL = ("index", "matrix", "trials", "faults", "telling-apart", "purity")
 
 _RUNNING = ("due", "upkeep", "stores", "stages")
 
@@ -93,7 +99,7 @@ def _navigation() -> tuple[Entry, ...]:
         Entry(_("The door"), ("index.md",)),
         Entry(_("Room"), tuple(f"room/{name}.md" for name in _ROOM)),
         Entry(_("Stations"), ("stations/index.md",)),
-        Entry(_("Material"), ("material/index.md",)),
+        Entry(_("Material"), tuple(f"material/{name}.md" for name in _MATERIAL)),
         Entry(_("Procedures"), ("procedures/index.md",)),
         Entry(_("People"), ("people/index.md",)),
         Entry(_("Running"), tuple(f"running/{name}.md" for name in _RUNNING)),

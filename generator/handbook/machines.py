@@ -9,6 +9,7 @@ from generator.ground import units
 from generator.ground.wording import _
 from generator.handbook.desk import Desk
 from generator.handbook.links import path_of
+from generator.handbook.making import known_good, trial_anchor
 from generator.handbook.page import Page
 from generator.handbook.render import render
 from generator.handbook.settings import settings_of
@@ -46,6 +47,8 @@ def _page(desk: Desk, machine: Machine, number: int) -> Page:
         unsigned=commissioning.sheet_of(machine),
         isolators=shop.isolators_of(machine.id),
         settings=settings_of(desk, machine),
+        known_good=known_good(desk, machine),
+        trial_anchor=trial_anchor,
         moulds=shop.moulds_of(machine.id),
         procedures=[p for p in shop.procedures.values() if machine.id in p.machines],
         hazards=[h for h in shop.hazards.values() if machine.id in h.machines],

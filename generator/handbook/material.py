@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from generator.ground import units
 from generator.ground.wording import N_, _, ngettext
+from generator.handbook import making
 from generator.handbook.desk import Desk
 from generator.handbook.links import path_of
 from generator.handbook.page import Page
@@ -18,6 +19,7 @@ from generator.reference.records import Polymer as KnownPolymer
 from generator.shop.records.material import Blend, Container, Mould, Polymer
 from generator.workings import intake
 from generator.workings.heat import material_of
+from generator.workings.moulding import in_hours
 
 
 def pages(desk: Desk) -> Iterator[Page]:
@@ -373,7 +375,15 @@ def _mould(desk: Desk, mould: Mould, number: int) -> Page:
         products=[p for p in shop.products.values() if p.mould == mould.id],
         machines=[shop.machines[m] for m in mould.machines],
         home=shop.stations[mould.kept_at],
-        trials=[t for t in shop.logs.trials if t.mould == mould.id],
+        makings=making.makings(desk, mould),
+        book=[
+            row
+            for m in mould.machines
+            for row in making.kept(desk, shop.machines[m])
+            if row.mould is mould
+        ],
+        trial_anchor=making.trial_anchor,
+        in_hours=in_hours,
         shot_cm3=mould.cavities * mould.part_volume_cm3 + mould.sprue_cm3,
         outer=" × ".join(f"{length:g}" for length in mould.outer) + "\u202fmm",
         findings=desk.findings_on(f"moulds/{mould.id}"),

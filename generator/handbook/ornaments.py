@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from markupsafe import Markup, escape
 
-from generator.drawings import marks, pictograms, signals
+from generator.drawings import marks, pictograms, signals, standings
 from generator.ground.wording import _
 from generator.reference import reference
 from generator.shop.records.material import Polymer
@@ -29,6 +29,11 @@ def equipment_symbol(kind: str, size: float = 44) -> Markup:
 def severity_mark(severity: str, size: float = 18) -> Markup:
     """The shape that stands for a severity."""
     return Markup(signals.severity_svg(severity, size=size))
+
+
+def standing_mark(key: str) -> Markup:
+    """The shape that stands for whether a thing can be made (``proven``, ``no``)."""
+    return Markup(standings.standing_svg(key))
 
 
 def hold_mark() -> Markup:
@@ -71,6 +76,7 @@ ORNAMENTS = (
     sign_name,
     equipment_symbol,
     severity_mark,
+    standing_mark,
     hold_mark,
     arrow,
     mark,

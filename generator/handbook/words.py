@@ -12,6 +12,8 @@ from generator.shop.records.material import Container, Mould
 from generator.shop.records.people import Procedure
 from generator.shop.records.refs import LADDER
 from generator.shop.records.stations import Use
+from generator.workings.faults_in_parts import STANDING_WORDS, Standing
+from generator.workings.moulding import FIT_WORDS, Fit
 
 WORDS: Mapping[str, str] = {
     # competence and equipment, as drawings say them
@@ -201,6 +203,16 @@ def restart_sentence(machine: Machine) -> str:
     return _("It starts by itself: stand clear") if restarts else _("It stays off until started")
 
 
+def fit_word(fit: str) -> str:
+    """Whether a mould can be run, in a word."""
+    return _(FIT_WORDS[Fit(fit)])
+
+
+def standing_word(standing: str) -> str:
+    """What the figures say of a cause."""
+    return _(STANDING_WORDS[Standing(standing)])
+
+
 SENTENCES = (
     word,
     counted,
@@ -212,5 +224,7 @@ SENTENCES = (
     mould_line,
     container_line,
     restart_sentence,
+    fit_word,
+    standing_word,
 )
 """What templates may call by name."""
