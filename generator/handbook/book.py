@@ -18,6 +18,7 @@ from generator.handbook import (
     machines,
     making,
     material,
+    onboarding,
     questions,
     room,
     running,
@@ -73,6 +74,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield from keeping_apart.pages(desk)
     yield from work.procedures(desk)
     yield from work.people(desk)
+    yield from onboarding.pages(desk)
     yield work.hazards(desk)
     yield assessment.page(desk)
     yield from running.pages(desk)

@@ -16,6 +16,7 @@ _UNDER = {
     "moulds": "material/index.html",
     "blends": "material/index.html",
     "roles": "people/index.html",
+    "onboarding": "people/index.html",
     "assessment": "hazards.html",
 }
 """The entry of the navigation that leads to the pages of a folder without one of its own."""

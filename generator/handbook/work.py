@@ -14,6 +14,7 @@ from generator.shop.records.people import Hazard, Procedure, Role
 from generator.shop.records.refs import LADDER
 from generator.shop.records.stations import Station
 from generator.workings import risk
+from generator.workings.onboarding import roles_before
 
 _KINDS = (
     ("opening", N_("Opening")),
@@ -93,6 +94,7 @@ def _people_list(desk: Desk) -> Page:
         "people",
         path,
         roles=roles,
+        onboarding=[role for role in roles if _has_visits(desk, role)],
         by_level=[(title, stations) for title, stations in levels if stations],
         sentence=ngettext("{n} role.", "{n} roles.", len(roles)).format(n=len(roles))
         + " "
@@ -113,11 +115,16 @@ def _role(desk: Desk, role: Role, number: int) -> Page:
         shop=shop,
         role=role,
         after=[shop.roles[r] for r in role.after],
+        onboarding=f"onboarding/{role.id}.html" if _has_visits(desk, role) else "",
         needs=[(shop.machines[c.machine], c.level) for c in role.needs],
         actions=[h for h in shop.hazards.values() if h.action and h.action.by == role.id],
         findings=desk.findings_on(f"roles/{role.id}"),
     )
     return Page(path, str(role.name), "role", f"PE-{number:02d}", body, role.origin)
+
+
+def _has_visits(desk: Desk, role: Role) -> bool:
+    return any(before.visits for before in roles_before(desk.shop, role))
 
 
 _BANDS = (
