@@ -35,6 +35,7 @@ TOKENS: dict[str, str] = {
     "stop": "#9b2423",
     "stop-text": "#9b2423",
     "fix": "#8a4b00",
+    "fix-text": "#8a4b00",
     "ask": "#5e2a5a",
     "note": "#4c5b65",
 }
@@ -289,7 +290,7 @@ def symbol_svg(symbol: Symbol, title: str = "", *, size: float = 0, classes: str
     return f"<svg{kind}{sized} {view} {named}>{_inside(symbol, web_colour)}</svg>"
 
 
-def shapes_svg(shapes: Iterable[Shape | Stamp], colours: Colours = web_colour) -> str:
+def shapes_svg(shapes: Iterable[Item], colours: Colours = web_colour) -> str:
     """Bare shapes as markup, for a picture that carries its own frame."""
     return _Writer("", colours, False).items(shapes)
 

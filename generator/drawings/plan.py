@@ -22,13 +22,16 @@ from generator.drawings.placing import Placing
 from generator.drawings.view import View
 from generator.ground.wording import _, ngettext
 
+WIDE_PX, PHONE_PX = 740.0, 350.0
+"""How wide a plan is drawn where nothing else is asked for."""
 
-def wide(atlas: Atlas, link: Link | None = None, width: float = 740) -> Drawing:
+
+def wide(atlas: Atlas, link: Link | None = None, width: float = WIDE_PX) -> Drawing:
     """The plan for a wide screen, ``width`` pixels across."""
     return _on_screen(atlas, WIDE, width, link)
 
 
-def phone(atlas: Atlas, link: Link | None = None, width: float = 350) -> Drawing:
+def phone(atlas: Atlas, link: Link | None = None, width: float = PHONE_PX) -> Drawing:
     """The plan drawn again for a phone, ``width`` pixels across."""
     return _on_screen(atlas, PHONE, width, link)
 

@@ -1,0 +1,128 @@
+"""Layers over the plan: what follows from the shop, drawn where it is.
+
+Each layer is a group of its own that a page switches on and off. All layers of one plan share
+one board, so that no label lands on a number, on a symbol or on another layer's label.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from generator.drawings.ink import Drawing, Group, Item
+from generator.drawings.keys import Key
+from generator.drawings.layers import (
+    air,
+    circuits,
+    escape,
+    figures,
+    gear,
+    narrow,
+    noise,
+    pins,
+    sight,
+    walks,
+)
+from generator.drawings.layers.board import Board, Paper
+from generator.drawings.layers.found import Measure, Spot, spots
+from generator.drawings.layers.layer import Layer
+from generator.ground.finding import Finding
+from generator.workings.air import AirStudy
+from generator.workings.light import LightStudy
+from generator.workings.noise import NoiseStudy
+from generator.workings.power import PowerStudy
+from generator.workings.routes import RouteStudy
+from generator.workings.touch import TouchStudy
+
+__all__ = ["Key", "Laid", "Layer", "Measure", "Paper", "Spot", "Worked", "lay", "spots"]
+
+Tags = Mapping[Finding, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A plan with its layers, and the layers themselves for the page's switches and keys."""
+
+    drawing: Drawing
+    layers: tuple[Layer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """The studies whose layers a plan bears; each that is given brings its own."""
+
+    routes: RouteStudy | None = None
+    power: PowerStudy | None = None
+    air: AirStudy | None = None
+    noise: NoiseStudy | None = None
+    light: LightStudy | None = None
+    touch: TouchStudy | None = None
+
+
+def lay(paper: Paper, worked: Worked, found: Sequence[Spot], tags: Tags) -> Laid:
+    """Lay the layers of some studies over a plan.
+
+    Parameters
+    ----------
+    paper
+        The plan.
+    worked
+        What was worked out.
+    found
+        The findings that have a place on it.
+    tags
+        Each finding's tag, the same as in the page's list (``FIX 1``).
+    """
+    board = Board(paper)
+    # What must be read is placed first: it gets the nearest places
+    measured = narrow.found(board, found, tags)
+    pinned = Group(pins.draw(board, _of(found, ""), tags), "pins", hidden=True)
+    drawn = tuple(
+        layer
+        for layer in (
+            *_floor_layers(board, worked.routes, found, measured),
+            circuits.draw(board, worked.power) if worked.power else None,
+            air.draw(board, worked.air) if worked.air else None,
+            *_met_layers(board, worked, found, tags),
+        )
+        if layer
+    )
+    return Laid(paper.screen.drawing([*_stacked(drawn), pinned]), drawn)
+
+
+def _of(found: Sequence[Spot], layer: str) -> list[Spot]:
+    return [spot for spot in found if spot.layer == layer]
+
+
+def _floor_layers(
+    board: Board, routes: RouteStudy | None, found: Sequence[Spot], measured: tuple[Item, ...]
+) -> Iterator[Layer | None]:
+    if routes:
+        yield escape.draw(board, routes)
+    yield narrow.draw(board, measured, found, routes)
+    if routes:
+        yield walks.draw(board, routes)
+        yield sight.draw(board, routes)
+        yield gear.draw(board, routes)
+
+
+def _met_layers(
+    board: Board, worked: Worked, found: Sequence[Spot], tags: Tags
+) -> Iterator[Layer | None]:
+    if worked.noise:
+        yield noise.draw(board, worked.noise, pins.draw(board, _of(found, "noise"), tags))
+    if worked.light:
+        yield figures.light(board, worked.light, _of(found, "light"), tags)
+    if worked.touch:
+        yield figures.hot(board, worked.touch, _of(found, "hot"), tags)
+
+
+_FROM_THE_FLOOR_UP = (
+    "sight", "walks", "gear", "escape", "air", "circuits", "light", "hot", "noise", "narrow",
+)  # fmt: skip
+
+
+def _stacked(layers: Sequence[Layer]) -> list[Item]:
+    """Areas under lines, lines under labels."""
+    order = {key: place for place, key in enumerate(_FROM_THE_FLOOR_UP)}
+    return [layer.group for layer in sorted(layers, key=lambda layer: order[layer.key])]
