@@ -35,12 +35,19 @@ def amount(quantity: Quantity) -> str:
     return f"{number}\u202f{quantity.unit}" if quantity.unit else number
 
 
+def _decimals(value: float) -> int:
+    """How many decimals a value of so many digits shows: a margin is no finer than its result."""
+    if value == 0 or not math.isfinite(value):
+        return _DIGITS
+    return max(0, _DIGITS - 1 - math.floor(math.log10(abs(value))))
+
+
 def margin_words(working: Working) -> str:
     """How far a result stays inside its limit, or by how much it fails."""
     margin = working.margin
     if margin is None:
         return ""
-    size = amount(Quantity(abs(margin.value), margin.unit))
+    size = amount(Quantity(round(abs(margin.value), _decimals(working.result.value)), margin.unit))
     if margin.value < 0:
         return _("{size} short").format(size=size)
     return _("{size} to spare").format(size=size) if margin.value else _("exact")
@@ -54,11 +61,6 @@ def provenance(place: Origin | Source) -> str:
     if place.jurisdiction:
         words.append(place.jurisdiction)
     return " ".join(word for word in words if word)
-
-
-def anchor(id_: str) -> str:
-    """A working's id as the target of a link."""
-    return "w-" + id_.replace(".", "-")
 
 
 _WORDS = {
@@ -102,5 +104,5 @@ def bar(working: Working) -> Markup:
     ).format(w=_BAR, t=title, f=filled, m=mark)
 
 
-FILTERS = (amount, provenance, anchor)
+FILTERS = (amount, provenance)
 SENTENCES = (margin_words, verdict_word, verdict_class, bar)

@@ -59,3 +59,27 @@ def card_path(station: str) -> str:
 def way_up(path: str) -> str:
     """What leads from a page back to the site's root (``../`` for ``stations/granulator``)."""
     return "../" * path.count("/")
+
+
+_WORKED_ON = {
+    "floor": "room/floor",
+    "routes": "room/floor",
+    "power": "room/power",
+    "air": "room/air",
+    "noise": "room/noise",
+    "light": "room/noise",
+    "touch": "room/noise",
+    "bearing": "room/loads",
+}
+"""The page on which each subject's workings stand."""
+
+
+def working_anchor(id_: str) -> str:
+    """A working's id as the target of a link."""
+    return "w-" + id_.replace(".", "-")
+
+
+def working_address(id_: str) -> str:
+    """Address of a working below the site's root, "" for one that stands on no page."""
+    page = _WORKED_ON.get(id_.partition(".")[0])
+    return f"{page}.html#{working_anchor(id_)}" if page else ""

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 
 from markupsafe import Markup
@@ -12,7 +14,11 @@ from generator.drawings import card, locator, plan, sheet
 from generator.drawings.atlas import Atlas
 from generator.drawings.files import to_file
 from generator.drawings.foot import Foot
-from generator.drawings.ink import to_svg
+from generator.drawings.ink import Drawing, to_svg
+from generator.drawings.layers import Layer, Paper, Spot, Worked, lay
+from generator.drawings.manner import PHONE, WIDE
+from generator.drawings.plan import PHONE_PX, WIDE_PX
+from generator.ground.finding import Finding
 from generator.handbook.links import address_of, way_up
 from generator.handbook.page import Asset
 from generator.shop.records.stations import Station
@@ -41,6 +47,23 @@ SHEET_PATH = "drawings/floor-plan.svg"
 _SHEET_NUMBER = "PL-01"
 
 
+@dataclass(frozen=True)
+class Layered:
+    """A plan with layers as a page sets it, drawn twice, and the layers it bears."""
+
+    wide: Markup
+    phone: Markup
+    layers: tuple[Layer, ...]
+
+
+def _wide_svg(drawing: Drawing) -> str:
+    return to_svg(drawing, "wide", classes="wide")
+
+
+def _phone_svg(drawing: Drawing) -> str:
+    return to_svg(drawing, "phone", classes="narrow")
+
+
 class Plans:
     """Draws the shop's plan, locators and cards for the pages.
 
@@ -67,11 +90,30 @@ class Plans:
 
     @cached_property
     def _wide(self) -> str:
-        return to_svg(plan.wide(self._atlas, _from_root), "wide", classes="wide")
+        return _wide_svg(self._papers[0].screen.drawing())
 
     @cached_property
     def _phone(self) -> str:
-        return to_svg(plan.phone(self._atlas, _from_root), "phone", classes="narrow")
+        return _phone_svg(self._papers[1].screen.drawing())
+
+    @cached_property
+    def _papers(self) -> tuple[Paper, Paper]:
+        """The plan for a wide screen and for a phone, on which layers are laid again and again."""
+        draw = ((WIDE, WIDE_PX), (PHONE, PHONE_PX))
+        wide, phone = (Paper(plan.screen(self._atlas, m, px, _from_root)) for m, px in draw)
+        return wide, phone
+
+    def layered(
+        self, path: str, worked: Worked, found: Sequence[Spot], tags: Mapping[Finding, str]
+    ) -> Layered:
+        """The plan with layers, for a wide screen and for a phone, on the page at ``path``."""
+        up = way_up(path)
+        wide, phone = (lay(paper, worked, found, tags) for paper in self._papers)
+        return Layered(
+            _set(_wide_svg(wide.drawing).replace(_ROOT, up)),
+            _set(_phone_svg(phone.drawing).replace(_ROOT, up)),
+            wide.layers,
+        )
 
     def locator(self, station: Station) -> Markup:
         """Where a station stands, among what is near it, and what turns it off."""

@@ -21,7 +21,7 @@ from generator.ground.resources import resource
 from generator.ground.wording import _, current_language, ngettext
 from generator.ground.working import Source
 from generator.handbook import amounts, words
-from generator.handbook.links import address_of
+from generator.handbook.links import address_of, working_address, working_anchor
 from generator.handbook.ornaments import ORNAMENTS
 
 
@@ -92,11 +92,13 @@ def _environment(root: str) -> Environment:
         money=money,
         day=day,
         where=where,
+        working_anchor=working_anchor,
     )
     env.filters.update({function.__name__: function for function in amounts.FILTERS})
     env.globals.update(
         root=root,
         href=lambda record: f"{root}{address_of(record)}",
+        working_address=working_address,
         **{
             function.__name__: function
             for function in (*ORNAMENTS, *words.SENTENCES, *amounts.SENTENCES)
@@ -104,7 +106,10 @@ def _environment(root: str) -> Environment:
     )
     # Loaded once, so that no page pays for taking them in
     env.globals.update(
-        {name: env.get_template(f"_{name}.md.j2").module for name in ("parts", "working")}
+        {
+            name: env.get_template(f"_{name}.md.j2").module
+            for name in ("parts", "working", "figures")
+        }
     )
     return env
 

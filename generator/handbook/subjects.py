@@ -2,18 +2,79 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from generator.drawings import bars, curves
+from generator.drawings.ink import to_svg
 from generator.ground.finding import Finding, Severity
 from generator.ground.survey import Survey
 from generator.ground.wording import _, ngettext
-from generator.ground.working import Working
+from generator.handbook.figure import Figure, key_svg
+from generator.handbook.groups import Group
 from generator.handbook.page import Page
 from generator.handbook.render import render
+from generator.handbook.tables import Table
 
 _WORST = (Severity.STOP, Severity.FIX, Severity.ASK, Severity.NOTE)
+
+
+@dataclass(frozen=True)
+class Section:
+    """A part of a subject's page: charts, curves and tables under one heading.
+
+    ``extra`` is markup of its own kind.
+    """
+
+    heading: str
+    lead: str = ""
+    charts: tuple[bars.Chart, ...] = ()
+    plots: tuple[curves.Plot, ...] = ()
+    tables: tuple[Table, ...] = ()
+    extra: str = ""
+
+    @property
+    def charted(self) -> list[Markup]:
+        """Each chart of bars, for a wide screen and for a phone."""
+        return [_twice(chart, f"{_id(self.heading)}-{n}") for n, chart in enumerate(self.charts)]
+
+    @property
+    def plotted(self) -> list[Drawn]:
+        """Each plot with the key to its curves."""
+        return [
+            Drawn(
+                plot.title,
+                _svg(to_svg(curves.draw(plot), f"{_id(self.heading)}-p{n}", classes="plot")),
+                [(key_svg(key), key.words) for key in plot.keys],
+            )
+            for n, plot in enumerate(self.plots)
+        ]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A drawing as a page sets it, with its title and the key to its line forms."""
+
+    title: str
+    svg: Markup
+    keys: list[tuple[Markup, str]]
+
+
+def _twice(chart: bars.Chart, prefix: str) -> Markup:
+    wide = to_svg(bars.wide(chart), f"{prefix}-wide", classes="wide")
+    phone = to_svg(bars.phone(chart), f"{prefix}-phone", classes="narrow")
+    return _svg(wide) + _svg(phone)
+
+
+def _svg(svg: str) -> Markup:
+    return Markup(svg.replace("<svg ", '<svg data-search-exclude="" ', 1))
+
+
+def _id(heading: str) -> str:
+    return "".join(letter if letter.isalnum() else "-" for letter in heading.lower())
 
 
 def subject_page(
@@ -22,9 +83,11 @@ def subject_page(
     number: str,
     surveys: Sequence[Survey],
     *,
-    pictures: Iterable[Markup] = (),
-    tables: Iterable[tuple[str, Markup]] = (),
-    groups: Sequence[tuple[str, Sequence[Working]]] | None = None,
+    says: str = "",
+    figure: Figure | None = None,
+    sections: Iterable[Section] = (),
+    tables: Iterable[Section] = (),
+    workings: Iterable[Group],
 ) -> Page:
     """One subject's page.
 
@@ -34,26 +97,34 @@ def subject_page(
         The page's path, title and sheet number.
     surveys
         What was worked out and found.
-    pictures
-        Drawings that stand under the verdict.
+    says
+        The verdict in a sentence, where nothing stops the shop; left out, the worst finding.
+    figure
+        The plan with this subject's layers, and what is drawn on it.
+    sections
+        Charts and curves that stand with the picture.
     tables
-        Parts of the page that come before the findings, with their headings.
-    groups
-        Workings under headings; left out, all of them under one.
+        What stands after the findings.
+    workings
+        Every working, in groups that can be looked through.
     """
     findings = worst_first(f for survey in surveys for f in survey.findings)
-    workings = groups or [(_("Workings"), [w for survey in surveys for w in survey.workings])]
+    drawn = {found.finding for found in figure.found} if figure else set()
     body = render(
         "subject",
         path,
         title=title,
         severity=findings[0].severity if findings else "",
-        verdict=verdict(findings),
+        verdict=verdict(findings, says),
+        counts=list(Counter(f.severity.value for f in findings).items()),
+        figure=figure,
+        sections=list(sections),
         count=counted(surveys),
-        pictures=list(pictures),
+        findings=[f for f in findings if f not in drawn],
+        tags=figure.tags if figure else {},
+        beside=bool(drawn),
         tables=list(tables),
-        findings=findings,
-        workings=[(heading, rows) for heading, rows in workings if rows],
+        groups=list(workings),
     )
     return Page(path, title, "subject", number, body)
 
@@ -63,31 +134,25 @@ def worst_first(findings: Iterable[Finding]) -> list[Finding]:
     return sorted(findings, key=lambda f: (_WORST.index(f.severity), f.origin))
 
 
-def verdict(findings: Sequence[Finding]) -> str:
-    """The worst that was found, in one sentence."""
-    if not findings:
-        return _("Nothing found.")
-    first = findings[0]
-    if first.severity is Severity.STOP:
-        return _("Do not open the doors like this. {says}").format(says=first.says)
-    if first.severity is Severity.FIX:
-        return first.says
-    asks = sum(f.severity is Severity.ASK for f in findings)
-    if asks:
-        return ngettext(
-            "Nothing found to mend; {n} question is open.",
-            "Nothing found to mend; {n} questions are open.",
-            asks,
-        ).format(n=asks)
-    return _("Nothing found to mend.")
+def verdict(findings: Sequence[Finding], says: str = "") -> str:
+    """What a lead reads first: what stops the shop, else how the subject stands."""
+    stops = [f for f in findings if f.severity is Severity.STOP]
+    if stops:
+        return _("Do not open the doors like this. {says}").format(says=stops[0].says)
+    if says:
+        return says
+    return findings[0].says if findings else _("Nothing found.")
 
 
 def counted(surveys: Iterable[Survey]) -> str:
-    """How many checks were made, how many found nothing and how many had no answer."""
+    """In how many checks nothing was found, and how many had no answer."""
     made = tuple(surveys)
-    checks = sum(s.checks for s in made)
     silent = sum(s.unanswered for s in made)
     found = sum(f.severity in (Severity.STOP, Severity.FIX) for s in made for f in s.findings)
-    return _(
-        "{checks} checks made: {found} found something to mend, {silent} not answered."
-    ).format(checks=checks, found=found, silent=silent)
+    quiet = max(sum(s.checks for s in made) - silent - found, 0)
+    says = ngettext(
+        "Nothing found in {quiet} check; {silent} not answered.",
+        "Nothing found in {quiet} checks; {silent} not answered.",
+        quiet,
+    )
+    return says.format(quiet=quiet, silent=silent)

@@ -1,0 +1,18 @@
+"""Does the room hold? A page each for floor and walks, power, air, what is met there, and loads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.handbook.desk import Desk
+from generator.handbook.page import Page
+from generator.handbook.room import air, floor, loads, met, power
+
+
+def pages(desk: Desk) -> Iterator[Page]:
+    """A page for each subject of the room, in the order a reader asks."""
+    yield floor.page(desk)
+    yield power.page(desk)
+    yield air.page(desk)
+    yield met.page(desk)
+    yield loads.page(desk)
