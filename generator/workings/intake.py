@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -196,10 +196,3 @@ def colour_shares(shop: Shop) -> Mapping[str, Mapping[str, float]]:
         for polymer, colours in taken.items()
         if (total := sum(colours.values()))
     }
-
-
-def left_after(shop: Shop, sources: Iterable[Stream], step: Step) -> Iterator[tuple[str, float]]:
-    """Polymers that are taken and what is left of them a week once a step is done [kg]."""
-    for stream in sources:
-        if shop.polymers[stream.polymer].status != "refused":
-            yield stream.polymer, stream.after(step)

@@ -21,7 +21,6 @@ from generator.shop.records.logs import Batch, WeighIn
 from generator.shop.records.material import Brings
 from generator.shop.records.refs import Condition
 from generator.shop.shop import Shop
-from generator.workings.shown import tabled
 
 Step = Literal["hand-in", "sorting", "washing", "granulating"]
 STEPS: tuple[Step, ...] = ("hand-in", "sorting", "washing", "granulating")
@@ -297,8 +296,3 @@ def needed_kg(
         As for ``yield_kg``.
     """
     return (good_kg / after + purge_kg) / chain_of(shares_lost)
-
-
-def range_input(step: Step) -> Input:
-    """The trade's figure for a step."""
-    return tabled(_(STEP_WORDS[step]), reference().limit(_KEYS[step]))

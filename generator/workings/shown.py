@@ -35,6 +35,11 @@ def tabled(name: str, value: Value, figure: float | None = None) -> Input:
     return Input(name, Quantity(chosen, value.unit), value.source_record)
 
 
+def worked_out() -> Source:
+    """Where a figure comes from that was worked out before: its own working shows how."""
+    return Source(_("Worked out from the figures here"), "")
+
+
 def at_station(shop: Shop, station: str) -> str:
     """A station as a sentence names it: ``station 12, Platen press``."""
     found = shop.stations[station]

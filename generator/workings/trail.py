@@ -11,7 +11,6 @@ import datetime as dt
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
 
 from generator.ground.finding import Finding, Severity
 from generator.ground.survey import Survey, survey
@@ -262,16 +261,6 @@ class Trail:
             and (since is None or row.date >= since)
         )
         return self.recall(row.batch for row in rows if row.batch)
-
-    @cached_property
-    def longest_way(self) -> History | None:
-        """The product with most labels behind it, to show what a trail is."""
-        products = [b for b in self.batches.values() if b.step == "product"]
-        return max((self.back(b.batch) for b in products[-20:]), key=_length, default=None)
-
-
-def _length(history: History) -> int:
-    return len(history.held) + len(history.brought)
 
 
 def _times(one: float | None, other: float | None) -> float | None:

@@ -17,13 +17,13 @@ from generator.ground.origin import Origin
 from generator.ground.survey import Survey, survey
 from generator.ground.units import Money, show
 from generator.ground.wording import N_, _
-from generator.ground.working import Input, Quantity, Source, Verdict, Working
+from generator.ground.working import Input, Quantity, Verdict, Working
 from generator.reference import reference
 from generator.shop.records.material import Consumable
 from generator.shop.records.room import WaterPoint
 from generator.shop.shop import Shop
 from generator.workings.flow import WASTE, FlowStudy, Place
-from generator.workings.shown import given, own, tabled
+from generator.workings.shown import given, own, tabled, worked_out
 
 Way = Literal["handed back", "refuse", "water"]
 _WAYS: Mapping[Place, Way] = {
@@ -43,7 +43,6 @@ WASTE_WORDS: Mapping[str, str] = {
     "trimmings": N_("Trimmed off and not taken back"),
     "filters": N_("Filters with what they caught"),
 }
-_WORKED_OUT = Source("Worked out of the week's mass balance", "published")
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +131,7 @@ def _of_flow(flow: FlowStudy) -> Iterator[Waste]:
         by = {p: kg for p in (*masses.polymers, "") if (kg := masses.into(place, p))}
         if by:
             named = {p: kg for p, kg in by.items() if p}
-            inputs = tuple(given(p, round(kg, 3), "kg", _WORKED_OUT) for p, kg in named.items())
+            inputs = tuple(given(p, round(kg, 3), "kg", worked_out()) for p, kg in named.items())
             yield Waste(place, sum(by.values()), named, _WAYS[place], inputs)
 
 
@@ -224,7 +223,7 @@ def _workings(
 def _refuse(shop: Shop, streams: tuple[Waste, ...], refuse: float) -> Working:
     price = shop.shop.prices.waste
     inputs = [
-        given(_(WASTE_WORDS[s.key]), round(s.kg or 0.0, 3), "kg", _WORKED_OUT)
+        given(_(WASTE_WORDS[s.key]), round(s.kg or 0.0, 3), "kg", worked_out())
         for s in streams
         if s.way == "refuse"
     ]
@@ -245,8 +244,8 @@ def _of_water(shop: Shop, water: Water) -> Working:
         for id_, point in shop.room.water.items()
         if point.use_per_week_l is not None
     ]
-    inputs.append(given(_("Washed"), round(water.washed_kg, 2), "kg", _WORKED_OUT))
-    inputs.append(given(_("Washed off"), round(water.washed_off_kg, 2), "kg", _WORKED_OUT))
+    inputs.append(given(_("Washed"), round(water.washed_kg, 2), "kg", worked_out()))
+    inputs.append(given(_("Washed off"), round(water.washed_off_kg, 2), "kg", worked_out()))
     return Working(
         "waste.water", "room", _("Wash water for a kilogram"), _("water drawn / mass washed"),
         tuple(inputs), Quantity(round(water.per_kg or 0.0, 1), "l/kg"),

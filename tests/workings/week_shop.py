@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from generator.ground.origin import Origin
 from generator.shop.records.identity import Prices
 from generator.shop.records.logs import Logs
 from generator.shop.shop import Shop
 from tests.workings.hall import Data, hall, machine, station
 
+HERE = Origin("log.csv", 2)
+"""Where a row of a log was read, for tests that do not ask."""
 POLYMERS: Data = {
     "pp": {
         "code": "PP", "name": "PP", "status": "taken", "store_limit": "60 kg",

@@ -178,7 +178,7 @@ class Bench:
         """Parts and sprue of one shot [g]: parts as weighed, before finishing takes its share."""
         mould = self._shop.moulds[product.mould]
         kept = chain_of(step.loss_percent / 100 for step in product.finish)
-        each = product.mass_g / product.parts / kept
+        each = product.mass_g / product.parts / kept if kept else 0.0
         density = self._makings.kit.melts.of_blend(blend).density
         sprue = mould.sprue_cm3 * density.value / 1000 if density else 0.0
         return mould.cavities * each, sprue
@@ -242,7 +242,7 @@ class Bench:
             limit = self._shop.polymers[part.polymer].store_limit_kg
             stock = self._stock.get(part.polymer, 0.0)
             total += part.share_percent * (stock / limit if limit else 0.0)
-        return total / sum(part.share_percent for part in blend.parts)
+        return total / (sum(part.share_percent for part in blend.parts) or 1.0)
 
     @cached_property
     def _stock(self) -> Mapping[str, float]:

@@ -18,6 +18,7 @@ from generator.shop.records.machines import Machine
 from generator.shop.records.material import Consumable
 from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
+from generator.workings.built import running_machines
 from generator.workings.flow import FlowStudy
 from generator.workings.flow.hours import DRIERS, MachineHours, Task
 from generator.workings.flow.mass import CUTTERS
@@ -105,17 +106,14 @@ class Ways:
 
     def _kwh(self) -> Iterator[tuple[str, float | None]]:
         """Electricity of machines and fans in a week [kWh], None where it is not known."""
+        running = running_machines(self._shop)
         for machine in self._shop.machines.values():
-            if machine.electric is not None and self._in_use(machine):
+            if machine.electric is not None and machine.id in running:
                 yield f"machines/{machine.id}", week_kwh(machine, self._flow.hours.of(machine.id))
         for fan in self._shop.room.fans.values():
             hours = fan.runs_per_week_h
             if fan.power_kw:  # else its current stands with a machine
                 yield f"room/fans/{fan.id}", None if hours is None else fan.power_kw * hours
-
-    def _in_use(self, machine: Machine) -> bool:
-        stage = self._shop.stage_of(machine.station)
-        return stage is None or stage.reached
 
     def _energy(self, kwh: Mapping[str, float | None]) -> Iterator[Cost]:
         price = self._shop.shop.prices.electricity
@@ -187,7 +185,7 @@ class Ways:
 
     def _house(self) -> Iterator[Cost]:
         """Rent and insurance, borne by the weeks in which the shop is open."""
-        prices, weeks = self._shop.shop.prices, weeks_open(self._shop.hours)
+        prices, weeks = self._shop.shop.prices, max(weeks_open(self._shop.hours), 1.0)
         month, year = prices.rent_month, prices.insurance_year
         rent = month.amount * _MONTHS / weeks if month else None
         cover = year.amount / weeks if year else None

@@ -9,13 +9,13 @@ from generator.ground.finding import Finding, Severity
 from generator.ground.origin import Origin
 from generator.ground.units import show
 from generator.ground.wording import N_, _
-from generator.ground.working import Input, Quantity, Source, Verdict, Working
+from generator.ground.working import Input, Quantity, Verdict, Working
 from generator.shop.shop import Shop
 from generator.workings.costs.products import ProductCost
 from generator.workings.costs.running import Area, Cost, Running
 from generator.workings.costs.stages import StageCost
 from generator.workings.flow import FlowStudy
-from generator.workings.shown import given
+from generator.workings.shown import given, worked_out
 
 AREA_WORDS: dict[Area, str] = {
     "flake": N_("Up to the flake"),
@@ -31,7 +31,6 @@ KIND_WORDS = {
     "rent": N_("rent"),
     "insurance": N_("insurance"),
 }
-_WORKED_OUT = Source("Worked out of the week's flow", "published")
 
 
 def money(shop: Shop, amount: float) -> str:
@@ -102,8 +101,8 @@ def _per_kg(shop: Shop, flow: FlowStudy, running: Running) -> Working:
         "costs.kilogram", "shop", _("What a kilogram of products costs to make"),
         _("all that a week costs / what is made in it"),
         (
-            given(_("A week"), round(total, 2), shop.shop.currency, _WORKED_OUT),
-            given(_("Products of a week"), round(good, 2), "kg", _WORKED_OUT),
+            given(_("A week"), round(total, 2), shop.shop.currency, worked_out()),
+            given(_("Products of a week"), round(good, 2), "kg", worked_out()),
         ),
         Quantity(round(total / good, 2) if good else 0.0, f"{shop.shop.currency}/kg"),
         Verdict.UNANSWERED if running.missing or not good else Verdict.INFORMS,
@@ -127,7 +126,7 @@ def _sales(shop: Shop, running: Running, priced: list[ProductCost]) -> Working:
             )
             for c in priced
         ),
-        Quantity(round(sales, 2), code), verdict, Quantity(round(total, 2), code), _WORKED_OUT,
+        Quantity(round(sales, 2), code), verdict, Quantity(round(total, 2), code), worked_out(),
         Quantity(round(sales - total, 2), code), _without(running.missing),
     )  # fmt: skip
 
@@ -151,7 +150,7 @@ def _of_product(shop: Shop, asked: tuple[str, ...], cost: ProductCost) -> Workin
         _("plastic + electricity + people's hours + what making uses up"),
         (
             *(given(name, round(amount, 3), code, place) for name, amount in parts),
-            given(_("Its share of the house, not in it"), round(cost.house, 2), code, _WORKED_OUT),
+            given(_("Its share of the house, not in it"), round(cost.house, 2), code, worked_out()),
         ),
         Quantity(round(cost.pays_at, 2), code), verdict,
         Quantity(cost.price, code) if cost.price is not None else None,
@@ -176,8 +175,8 @@ def _of_stage(shop: Shop, cost: StageCost) -> Working:
         _("its machines + what else it names"),
         (
             *(given(x.name, x.amount or 0.0, code, stage.origin) for x in priced),
-            given(_("Moulds and tools beside it"), round(cost.kit_total, 2), code, _WORKED_OUT),
-            given(_("Used up in a week from then on"), round(cost.weekly, 2), code, _WORKED_OUT),
+            given(_("Moulds and tools beside it"), round(cost.kit_total, 2), code, worked_out()),
+            given(_("Used up in a week from then on"), round(cost.weekly, 2), code, worked_out()),
         ),
         Quantity(round(cost.total, 2), code), verdict,
         Quantity(cost.budget, code) if cost.budget is not None else None,

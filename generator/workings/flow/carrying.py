@@ -13,6 +13,7 @@ from typing import Literal, Protocol
 from generator.reference import reference
 from generator.shop.records.stations import Handover
 from generator.shop.shop import Shop
+from generator.workings.built import is_set_up
 from generator.workings.flow.making import Making
 from generator.workings.flow.mass import CUTTERS, Balance, Place
 from generator.workings.footprint import Point
@@ -129,15 +130,11 @@ class Carrying:
     def _flows(self, start: str, end: str, handover: Handover) -> bool:
         """Whether material is handed on between stations that are in use: in a container that
         keeps some, named by polymer, or between places where parts are made."""
-        if not (self._in_use(start) and self._in_use(end)):
+        if not (is_set_up(self._shop, start) and is_set_up(self._shop, end)):
             return False
         kept = self._keeps(handover)
         inside = any(c in kept for c in (*_PLACES, "blend", "product"))
         return inside or bool(handover.polymers) or {start, end} <= self._makers
-
-    def _in_use(self, station: str) -> bool:
-        stage = self._shop.stage_of(station)
-        return stage is None or stage.reached
 
     def _keeps(self, handover: Handover) -> tuple[str, ...]:
         container = self._shop.containers.get(handover.container or "")

@@ -24,6 +24,7 @@ from generator.shop.records.people import Opening, Procedure
 from generator.shop.records.refs import LADDER
 from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
+from generator.workings.built import running_machines
 from generator.workings.filling import Filling
 from generator.workings.flow.making import Making
 from generator.workings.flow.mass import CUTTERS, Balance, Place
@@ -232,6 +233,11 @@ class Counting:
         self._filling = Filling(shop)
 
     @cached_property
+    def _running(self) -> list[Machine]:
+        there = running_machines(self._shop)
+        return [machine for id_, machine in self._shop.machines.items() if id_ in there]
+
+    @cached_property
     def hours(self) -> Hours:
         """All of it."""
         machines = tuple(self._machines())
@@ -288,7 +294,7 @@ class Counting:
     def _cut(self, loads: dict[str, _Load]) -> None:
         """The granulator: what was washed and what comes round again, and its changes of lot."""
         self._by_weight(loads, CUTTERS, "granulating")
-        cutters = [m for m in self._shop.machines.values() if m.kind in CUTTERS and m.id in loads]
+        cutters = [m for m in self._running if m.kind in CUTTERS and m.id in loads]
         for polymer in self._masses.polymers if cutters else ():
             machine = next((m for m in cutters if _setting(m, polymer)), cutters[0])
             setting = _setting(machine, polymer)
@@ -300,7 +306,7 @@ class Counting:
 
     def _by_weight(self, loads: dict[str, _Load], kinds: frozenset[str], place: Place) -> None:
         """Kilograms over the machine's rate; the first machine set for a polymer takes it all."""
-        machines = [m for m in self._shop.machines.values() if m.kind in kinds]
+        machines = [m for m in self._running if m.kind in kinds]
         for polymer in self._masses.polymers if machines else ():
             kg = self._masses.into(place, polymer)
             if not kg:

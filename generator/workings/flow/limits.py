@@ -7,6 +7,7 @@ whether or not it is over.
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -149,6 +150,11 @@ def in_hours(hours: float) -> str:
     return show(hours, "h", 1)
 
 
+def in_percent(share: float) -> str:
+    """A share of hours as a sentence has it, where there may be none."""
+    return show(100 * share, "percent", 0) if math.isfinite(share) else _("more than there are")
+
+
 # --- one more kilogram -------------------------------------------------------------------------
 
 
@@ -221,7 +227,7 @@ def _hours(
         share = limit.want_h / (limit.have_h + 1)
         says = _("One more hour a week of {name} is good for {kg}; {share} of its hours would then "
                  "be wanted.").format(
-            name=limit.name, kg=_of_what(kg, good), share=show(100 * share, "percent", 0),
+            name=limit.name, kg=_of_what(kg, good), share=in_percent(share),
         )  # fmt: skip
         cuts = any(m.machine.kind in CUTTERS for m in machines)
         other = _other(limit, ranked)
@@ -264,7 +270,7 @@ def _machines(hours: Hours, ranked: tuple[Limit, ...]) -> Iterator[OneMore]:
         says = _second(limit, share)
         if share < limit.share - 1e-9 and first is not None and first.share > share:
             says += " " + _("{name} would limit the week then, at {share}.").format(
-                name=first.name, share=show(100 * first.share, "percent", 0)
+                name=first.name, share=in_percent(first.share)
             )
         yield OneMore("machine", limit.subject, says, 0.0, 0.0, tightest)
 
@@ -274,5 +280,5 @@ def _second(limit: Limit, share: float) -> str:
         return _("A second {machine} would change nothing: what it lacks is hours of those "
                  "who may run it.").format(machine=limit.name)  # fmt: skip
     return _("A second {machine} would leave {share} of the hours of the two wanted.").format(
-        machine=limit.name, share=show(100 * share, "percent", 0)
+        machine=limit.name, share=in_percent(share)
     )

@@ -11,6 +11,7 @@ from generator.shop.records.logs import Batch
 from generator.shop.records.machines import Machine
 from generator.shop.records.material import Blend, Finish, Product
 from generator.shop.shop import Shop
+from generator.workings.built import running_machines
 from generator.workings.losses import chain_of
 from generator.workings.moulding.kit import Kit
 from generator.workings.moulding.runs import Run
@@ -134,7 +135,9 @@ class Makings:
         run = self.best(product, blend)
         shots = count * product.parts / mould.cavities
         good = count * product.mass_g / 1000
-        parts = good / chain_of(step.loss_percent / 100 for step in product.finish)
+        kept = chain_of(step.loss_percent / 100 for step in product.finish)
+        good = good if kept else 0.0
+        parts = good / kept if kept else 0.0
         density = self.kit.melts.of_blend(blend).density
         sprue = shots * mass_g(mould.sprue_cm3, density.value) / 1000 if density else 0.0
         busy = shots * run.taken_s / 3600 if run and run.taken_s else None
@@ -146,12 +149,16 @@ class Makings:
     def best(self, product: Product, blend: Blend) -> Run | None:
         """The machine for a product in a blend: one it was proven on, else one with a cycle.
 
-        None where no machine takes both its mould and its blend.
+        None where no machine that is set up takes both its mould and its blend.
         """
         mould = self.shop.moulds[product.mould]
-        both = [id_ for id_ in mould.machines if id_ in blend.machines]
+        both = [id_ for id_ in mould.machines if id_ in blend.machines and id_ in self._running]
         runs = [self._run(mould.id, id_, blend) for id_ in both]
         return min(runs, key=self._rank, default=None)
+
+    @cached_property
+    def _running(self) -> frozenset[str]:
+        return running_machines(self.shop)
 
     def _rank(self, run: Run) -> tuple[bool, bool]:
         trial = run.trial

@@ -18,11 +18,10 @@ from generator.workings.flow.mass import PLACE_WORDS, SINKS, SOURCES, Purge
 from generator.workings.flow.stock import Level, whole_weeks
 from generator.workings.intake import Stream
 from generator.workings.losses import chain
-from generator.workings.shown import given
+from generator.workings.shown import given, worked_out
 
 _SOON_WEEKS = 8
 """A store that fills or empties within so many weeks is worth saying."""
-_WORKED_OUT = Source("Worked out above", "published")
 
 
 # --- the short answer --------------------------------------------------------------------------
@@ -109,7 +108,7 @@ def _balance(week: Week) -> Working:
     return Working(
         "flow.balance", "shop", _("Mass balance of a week"),
         _("what comes in + what is drawn from stock - what goes out - what is laid in stock"),
-        tuple(given(_(PLACE_WORDS[p]), round(kg, 3), "kg", _WORKED_OUT) for p, kg in places if kg),
+        tuple(given(_(PLACE_WORDS[p]), round(kg, 3), "kg", worked_out()) for p, kg in places if kg),
         Quantity(round(masses.open_kg, 6) + 0.0, "kg"),
         caution=_unknown_losses(week),
     )  # fmt: skip
@@ -170,7 +169,7 @@ def _of_machine(hours: MachineHours, limit: Limit) -> Working:
         _("Hours a week wants of it"),
         _("running + changes + heating up and soaking"),
         (
-            given(_("Goes through it"), round(hours.kg, 2), "kg", _WORKED_OUT),
+            given(_("Goes through it"), round(hours.kg, 2), "kg", worked_out()),
             given(_("Running"), round(hours.run_h, 2), "h", place),
             given(_("Changes"), round(hours.change_h, 2), "h", place),
             given(_("Heating up on {n} days").format(n=hours.days), round(hours.heat_h, 2), "h",
@@ -250,7 +249,7 @@ def _of_level(shop: Shop, level: Level) -> Working:
     inputs = (
         given(_("Flake at the last count"), round(level.flake_kg, 1), "kg", level.origin),
         given(_("Not cut yet"), round(level.waiting_kg, 1), "kg", level.origin),
-        given(_("Gained in a week"), round(level.gain_kg, 2), "kg", _WORKED_OUT),
+        given(_("Gained in a week"), round(level.gain_kg, 2), "kg", worked_out()),
     )
     full = level.limit_kg is not None and level.now_kg > level.limit_kg
     bounded = level.limit_kg is not None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.shop.records.logs import Stock
 from generator.shop.records.material import Container
@@ -156,10 +156,7 @@ def _at_limit(shop: Shop, need: Need, total: float) -> Need:
     if need.condition != AFTER or limit is None or not total:
         return need
     share = (need.now_kg or need.week_kg) / total
-    return Need(
-        need.polymer, need.colour, need.condition, need.station, need.now_kg, need.week_kg,
-        limit * share, need.counted, need.fill,
-    )  # fmt: skip
+    return replace(need, limit_kg=limit * share)
 
 
 def kinds(

@@ -8,15 +8,13 @@ from generator.ground.finding import Finding, Severity
 from generator.ground.origin import Origin
 from generator.ground.units import show
 from generator.ground.wording import _, ngettext
-from generator.ground.working import Input, Quantity, Source, Verdict, Working
+from generator.ground.working import Input, Quantity, Verdict, Working
 from generator.shop.shop import Shop
 from generator.workings.filling import Filling
-from generator.workings.shown import given
+from generator.workings.shown import given, worked_out
 from generator.workings.storage.found import Found, Weight
 from generator.workings.storage.needs import KindNeed, Need
 from generator.workings.storage.shelves import FloorUse, ShelfUse, kept_anywhere
-
-_COUNTED = Source("Worked out above", "published")
 
 
 def lot_name(shop: Shop, need: Need) -> str:
@@ -53,7 +51,7 @@ def _of_lot(shop: Shop, need: Need, filling: Filling) -> Working:
     place = shop.polymers[need.polymer].origin
     inputs: tuple[Input, ...] = (
         given(_("Stands here"), round(need.now_kg, 2), "kg", Origin("stock.csv")),
-        given(_("A week brings"), round(need.week_kg, 2), "kg", _COUNTED),
+        given(_("A week brings"), round(need.week_kg, 2), "kg", worked_out()),
         given(_("Containers counted"), need.counted, "", Origin("stock.csv")),
     )
     verdict, caution = Verdict.INFORMS, ""
@@ -95,9 +93,9 @@ def _of_kind(shop: Shop, kind: KindNeed, found: Found) -> Working:
         _("sum over the lots, each in containers of its own"),
         (
             *(given(lot_name(shop, n), n.now, "", shop.polymers[n.polymer].origin) for n in lots),
-            given(_("With what a week brings"), kind.after_a_week, "", _COUNTED),
-            given(_("At the shop's limits"), kind.at_limit, "", _COUNTED),
-            given(_("Labels a week"), kind.labels, "", _COUNTED),
+            given(_("With what a week brings"), kind.after_a_week, "", worked_out()),
+            given(_("At the shop's limits"), kind.at_limit, "", worked_out()),
+            given(_("Labels a week"), kind.labels, "", worked_out()),
         ),
         Quantity(kind.now, ""),
         Verdict.HOLDS if kind.spare >= 0 else Verdict.FAILS,
@@ -123,7 +121,7 @@ def _of_shelf(shop: Shop, use: ShelfUse) -> Working:
             given(_("Between levels"), shelf.level_height_mm, "mm",
                   shelf.origin_of("level_height_mm")),
             *kept,
-            given(_("Taken after a week"), round(use.need_mm["week"]), "mm", _COUNTED),
+            given(_("Taken after a week"), round(use.need_mm["week"]), "mm", worked_out()),
         ),
         Quantity(round(use.need_mm["now"]), "mm"),
         Verdict.FAILS if use.is_full else Verdict.HOLDS,
