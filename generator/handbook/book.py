@@ -16,6 +16,7 @@ from generator.handbook import (
     keeping_apart,
     lead,
     machines,
+    made,
     making,
     material,
     onboarding,
@@ -79,6 +80,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield assessment.page(desk)
     yield from running.pages(desk)
     yield from stages.pages(desk)
+    yield made.page(desk)
     yield lead.findings(desk)
     yield from questions.pages(desk)
     yield from cards.pages(desk)
@@ -88,7 +90,7 @@ _ROOM = ("floor", "power", "air", "noise", "loads")
 
 _MATERIAL = ("index", "matrix", "trials", "faults", "telling-apart", "purity")
 
-_RUNNING = ("due", "upkeep", "stores", "stages")
+_RUNNING = ("due", "upkeep", "stores", "stages", "made")
 
 
 def _calendar(desk: Desk) -> Asset:
