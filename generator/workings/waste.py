@@ -113,7 +113,7 @@ def study(shop: Shop, flow: FlowStudy) -> WasteStudy:
     flow
         The week's flow.
     """
-    streams = (*_of_flow(flow), *_filters(shop))
+    streams = (*_of_flow(shop, flow), *_filters(shop))
     water = _water(shop, flow)
     refuse = sum(s.kg or 0.0 for s in streams if s.way == "refuse")
     price = shop.shop.prices.waste
@@ -125,13 +125,16 @@ def study(shop: Shop, flow: FlowStudy) -> WasteStudy:
     return WasteStudy(streams, water, fee, made)
 
 
-def _of_flow(flow: FlowStudy) -> Iterator[Waste]:
+def _of_flow(shop: Shop, flow: FlowStudy) -> Iterator[Waste]:
     masses = flow.masses
     for place in WASTE:
         by = {p: kg for p in (*masses.polymers, "") if (kg := masses.into(place, p))}
         if by:
             named = {p: kg for p, kg in by.items() if p}
-            inputs = tuple(given(p, round(kg, 3), "kg", worked_out()) for p, kg in named.items())
+            inputs = tuple(
+                given(str(shop.polymers[p].name), round(kg, 3), "kg", worked_out())
+                for p, kg in named.items()
+            )
             yield Waste(place, sum(by.values()), named, _WAYS[place], inputs)
 
 

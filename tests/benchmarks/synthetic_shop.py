@@ -34,10 +34,10 @@ def files(stations: int) -> dict[str, str]:
         "hours": _hours(),
         "stations": _numbered("station", count, _station),
         "polymers": {key: _polymer(code) for key, code in _POLYMERS.items()},
-        "containers": _numbered("crate", 8, _container),
-        "moulds": _numbered("mould", count // 2, _mould),
-        "blends": _numbered("blend", count // 2, _blend),
-        "products": _numbered("product", count // 2, _product),
+        "containers": _numbered("crate", 8, container),
+        "moulds": _numbered("mould", count // 2, mould),
+        "blends": _numbered("blend", count // 2, blend),
+        "products": _numbered("product", count // 2, product),
         "donors": _numbered("donor", 6, _donor),
         "consumables": _numbered("consumable", count // 2, _consumable),
         "tools": _numbered("tool", count // 2, _tool),
@@ -235,19 +235,19 @@ def _polymer(code: str) -> Data:
     }
 
 
-def _container(n: int) -> Data:
+def container(n: int) -> Data:
     return {"name": f"Crate {n}", "standard": "euro-600x400-320", "outer": "600 x 400 x 320 mm",
             "volume": "60 l", "empty": "2.4 kg", "most": "15 kg", "keeps": ["flake", "sorted"],
             "owned": 12, "price": "14 EUR"}  # fmt: skip
 
 
-def _mould(n: int) -> Data:
+def mould(n: int) -> Data:
     return {"name": f"Mould {n}", "machines": [f"machine-{n}"], "part_volume": "22 cm³",
             "wall": "3 mm", "projected": "38 cm²", "part_lengths": ["80 mm", "40 mm"],
             "outer": "180 x 120 x 90 mm", "mass": "6.5 kg", "kept_at": "station-2"}  # fmt: skip
 
 
-def _blend(n: int) -> Data:
+def blend(n: int) -> Data:
     return {
         "name": f"Blend {n}",
         "parts": [{"polymer": "pp", "colour": "white", "share": "68 %"},
@@ -258,7 +258,7 @@ def _blend(n: int) -> Data:
     }  # fmt: skip
 
 
-def _product(n: int) -> Data:
+def product(n: int) -> Data:
     return {"name": f"Product {n}", "mould": f"mould-{n}", "blends": [f"blend-{n}"],
             "mass": "21 g", "finish": [{"do": "Trim", "station": "station-2", "takes": "2 min"}],
             "price": "4 EUR", "made_for": "Doors", "not_for": ["Fire doors"]}  # fmt: skip

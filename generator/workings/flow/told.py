@@ -96,7 +96,7 @@ def workings(
     for level in week.stores:
         yield _of_level(week.shop, level)
     if purge.by_polymer:
-        yield _of_purge(purge)
+        yield _of_purge(week.shop, purge)
     if legs:
         yield _of_legs(week.shop, legs)
 
@@ -278,14 +278,17 @@ def _when(level: Level) -> str:
     return ""
 
 
-def _of_purge(purge: Purge) -> Working:
+def _of_purge(shop: Shop, purge: Purge) -> Working:
     how = _("Measured, {rows} rows of the log.").format(rows=purge.rows)
     if not purge.measured:
         how = _("From the machines' settings, each blend set up once a week on each machine.")
     place = Origin("batches.csv") if purge.measured else Origin("machines.yml")
     return Working(
         "flow.purge", "shop", _("Purgings of a week"), _("sum over the polymers"),
-        tuple(given(p, round(kg, 3), "kg", place) for p, kg in purge.by_polymer.items()),
+        tuple(
+            given(str(shop.polymers[p].name), round(kg, 3), "kg", place)
+            for p, kg in purge.by_polymer.items()
+        ),
         Quantity(round(sum(purge.by_polymer.values()), 3), "kg"), caution=how,
     )  # fmt: skip
 
@@ -293,7 +296,8 @@ def _of_purge(purge: Purge) -> Working:
 def _of_legs(shop: Shop, legs: tuple[Leg, ...]) -> Working:
     known = [leg for leg in legs if leg.kgm is not None]
     straight = any(leg.basis == "straight" for leg in known)
-    caution = _("Straight lines between stations; the walk is longer.") if straight else ""
+    says = _("Straight lines from the middle of one station to the middle of the next, not walks.")
+    caution = says if straight else ""
     return Working(
         "flow.carrying", "shop", _("Carried in a week, without containers"), _("Σ mass × way"),
         tuple(
