@@ -11,7 +11,6 @@ from generator.drawings.foot import Foot
 from generator.shop.load import load_shop
 from generator.shop.shop import Shop
 from tests.benchmarks.synthetic_shop import write
-from tests.browser.conftest import browser  # noqa: F401 - a fixture, used by name
 from tests.small import shop_with
 
 DEMONSTRATION = Path(__file__).parents[2] / "content" / "shop"
