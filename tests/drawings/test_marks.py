@@ -11,6 +11,7 @@ from playwright.sync_api import Browser
 
 from generator.drawings.ink import FIXED, paper_colour, shapes_svg
 from generator.drawings.marks import MARKS, chip_svg, iso_mark, mark_of, mark_shapes, mark_symbol
+from tests.drawings.raster import picture
 from tests.drawings.reading import SVG
 
 CODES = [*MARKS, "PVC"]
@@ -77,23 +78,8 @@ def test_the_hues_differ_in_every_form_of_colour_vision(vision: str) -> None:
     assert min(apart.values()) > 10, min(apart, key=lambda pair: apart[pair])
 
 
-def picture(browser: Browser, svg: str, width: int, height: int) -> np.ndarray:
-    """A drawing as a browser shows it, in grey from 0 to 1."""
-    page = browser.new_page()
-    data = page.evaluate(
-        """async ([svg, width, height]) => {
-            const image = new Image();
-            image.src = 'data:image/svg+xml;utf8,' + encodeURIComponent(svg);
-            await image.decode();
-            const canvas = new OffscreenCanvas(width, height);
-            const context = canvas.getContext('2d');
-            context.drawImage(image, 0, 0, width, height);
-            return Array.from(context.getImageData(0, 0, width, height).data);
-        }""",
-        [svg, width, height],
-    )
-    page.close()
-    rgba = np.array(data, dtype=float).reshape(height, width, 4)
+def _grey(rgba: np.ndarray) -> np.ndarray:
+    """A picture in grey from 0 to 1."""
     return np.asarray(rgba[:, :, :3] @ (0.2126, 0.7152, 0.0722) / 255)
 
 
@@ -103,7 +89,7 @@ def _hatch(browser: Browser, code: str) -> np.ndarray:
     body = shapes_svg(shapes, paper_colour)
     size = 'width="34" height="24" viewBox="0 0 34 24"'
     svg = f'<svg xmlns="http://www.w3.org/2000/svg" {size}>{body}</svg>'
-    return picture(browser, svg, 68, 48)[4:44, 26:64]
+    return _grey(picture(browser, svg, 68, 48))[4:44, 26:64]
 
 
 def _spectrum(field: np.ndarray) -> np.ndarray:

@@ -12,6 +12,7 @@ from generator.drawings.ink import FIXED, paper_colour, shapes_svg
 from generator.drawings.pictograms import known, sign, sign_svg
 from generator.reference import reference
 from generator.shop.records.room import EquipmentKind
+from tests.drawings.raster import picture
 
 COLOUR = {
     "E": "safety-green",
@@ -60,35 +61,22 @@ def pixels(browser: Browser, shapes: object) -> np.ndarray:
     body = shapes_svg(shapes, paper_colour)  # type: ignore[arg-type]
     size = f'viewBox="0 0 100 100" width="{SIDE}" height="{SIDE}"'
     svg = f'<svg xmlns="http://www.w3.org/2000/svg" {size}>{body}</svg>'
-    page = browser.new_page()
-    data = page.evaluate(
-        """async ([svg, side]) => {
-            const image = new Image();
-            image.src = 'data:image/svg+xml;utf8,' + encodeURIComponent(svg);
-            await image.decode();
-            const context = new OffscreenCanvas(side, side).getContext('2d');
-            context.drawImage(image, 0, 0, side, side);
-            return Array.from(context.getImageData(0, 0, side, side).data);
-        }""",
-        [svg, SIDE],
-    )
-    page.close()
-    return np.array(data, dtype=float).reshape(SIDE, SIDE, 4)
+    return picture(browser, svg, SIDE, SIDE)
 
 
-def near(picture: np.ndarray, colour: str) -> np.ndarray:
+def near(shown: np.ndarray, colour: str) -> np.ndarray:
     """Where a picture has a colour, give or take the smoothing of edges."""
     rgb = [int(FIXED[colour][i : i + 2], 16) for i in (1, 3, 5)]
-    return np.asarray(np.abs(picture[:, :, :3] - rgb).max(axis=2) < 40) & (picture[:, :, 3] > 127)
+    return np.asarray(np.abs(shown[:, :, :3] - rgb).max(axis=2) < 40) & (shown[:, :, 3] > 127)
 
 
 @pytest.mark.browser
 @pytest.mark.parametrize("code", known())
 def test_the_safety_colour_has_its_share(browser: Browser, code: str) -> None:
     """At least half of the sign, 35 % for a prohibition (ISO 3864, as 92/58/EEC has it)."""
-    picture = pixels(browser, sign(code).shapes)
-    sign_area = (picture[:, :, 3] > 127).sum()
-    share = near(picture, COLOUR[code[0]]).sum() / sign_area
+    shown = pixels(browser, sign(code).shapes)
+    sign_area = (shown[:, :, 3] > 127).sum()
+    share = near(shown, COLOUR[code[0]]).sum() / sign_area
     assert share >= (0.35 if code[0] == "P" else 0.50), f"{share:.1%}"
 
 
