@@ -16,6 +16,7 @@ from generator.workings import (
     faults_in_parts,
     floor,
     light,
+    material,
     moulding,
     noise,
     power,
@@ -30,6 +31,7 @@ from generator.workings.faults_in_parts import FaultStudy
 from generator.workings.floor import FloorStudy
 from generator.workings.heat import Refusals
 from generator.workings.light import LightStudy
+from generator.workings.material import MaterialStudy
 from generator.workings.moulding import MouldingStudy
 from generator.workings.noise import NoiseStudy
 from generator.workings.power import PowerStudy
@@ -126,6 +128,13 @@ class Studies:
         return apart.study(self.shop)
 
     @cached_property
+    def material(self) -> MaterialStudy:
+        """What comes in, where it waits, what is made of it and what leaves."""
+        return material.study(
+            self.shop, self.running.as_of, self.routes.walk_between, self.moulding.kit
+        )
+
+    @cached_property
     def surveys(self) -> tuple[Survey, ...]:
         """Every subject, in the order a reader asks."""
         return (
@@ -142,6 +151,7 @@ class Studies:
             self.purity.survey,
             self.moulding.survey,
             self.faults.survey,
+            *self.material.surveys,
             *self.running.surveys,
         )
 

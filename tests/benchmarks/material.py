@@ -25,7 +25,7 @@ _MACHINES = 30
 
 
 def main(sizes: list[int]) -> None:
-    print(f"{'containers':>10} {'moulds':>7} {'blends':>7} {'read':>8} {'material':>9} {'of it':>6}")
+    print(f"{'containers':>10} {'moulds':>7} {'blends':>7} {'read':>8} {'material':>9}  of it")
     for containers in sizes:
         print(_row(containers))
 

@@ -21,11 +21,15 @@ from tests.workings.hall import found, only, plain, working
 from tests.workings.week_shop import priced, week_shop
 
 HERE = Origin("trials.csv", 2)
-TRIAL = Trial(
-    HERE, "T1", dt.date(2026, 3, 2), "injector", "hook", "brick", "good", cycle_s=36
-)
-PRICES = {"electricity": "0.30 EUR/kWh", "waste": "0.50 EUR/kg", "water": "4 EUR/m³",
-          "volunteer_hour": "12 EUR/h", "rent_month": "300 EUR", "insurance_year": "600 EUR"}
+TRIAL = Trial(HERE, "T1", dt.date(2026, 3, 2), "injector", "hook", "brick", "good", cycle_s=36)
+PRICES = {
+    "electricity": "0.30 EUR/kWh",
+    "waste": "0.50 EUR/kg",
+    "water": "4 EUR/m³",
+    "volunteer_hour": "12 EUR/h",
+    "rent_month": "300 EUR",
+    "insurance_year": "600 EUR",
+}
 SINK = {"sink": {"at": "1 m, 1 m", "kind": "tap and drain", "use_per_week": "500 l"}}
 
 
@@ -67,8 +71,13 @@ def test_electricity_of_a_machine_done_by_hand() -> None:
 
 
 def test_a_machine_outside_the_flow_runs_as_long_as_it_is_written() -> None:
-    saw = {"name": "Saw", "kind": "band-saw", "station": "bench", "runs_per_week": "3 h",
-           "electric": {"power": "2 kW", "voltage": "230 V", "phases": "one", "circuit": "c1"}}
+    saw = {
+        "name": "Saw",
+        "kind": "band-saw",
+        "station": "bench",
+        "runs_per_week": "3 h",
+        "electric": {"power": "2 kW", "voltage": "230 V", "phases": "one", "circuit": "c1"},
+    }
     made = shop(machines={**shop_data.MACHINES, "saw": saw})
     assert week_kwh(made.machines["saw"], None) == pytest.approx(6)
     silent = {k: v for k, v in saw.items() if k != "runs_per_week"}

@@ -256,9 +256,7 @@ def test_a_box_that_waits_too_long_is_found() -> None:
     made = storage.study(doubtful(28, 29))
     assert [(w.days, w.overdue) for w in made.quarantine.waiting] == [(28, False), (29, True)]
     one = only(made.survey.findings, "storage.quarantine-stay", Severity.FIX)
-    assert plain(one.says) == (
-        "Q1 has waited in quarantine for 29 days, and 28 d is the longest."
-    )
+    assert plain(one.says) == ("Q1 has waited in quarantine for 29 days, and 28 d is the longest.")
     only(made.survey.findings, "storage.quarantine-full", Severity.FIX)
 
 

@@ -197,7 +197,9 @@ def webs(draw: st.DrawFn) -> tuple[Batch, ...]:
     """Batches, each made from some before it."""
     made: list[Batch] = []
     for n in range(draw(st.integers(1, 12))):
-        parents = draw(st.lists(st.sampled_from([b.batch for b in made]), max_size=3)) if made else []  # noqa: E501
+        parents = (
+            draw(st.lists(st.sampled_from([b.batch for b in made]), max_size=3)) if made else []
+        )
         made.append(
             Batch(
                 Origin("batches.csv", n + 2), f"L{n}", dt.date(2026, 3, 1), "flake",

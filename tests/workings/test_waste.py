@@ -18,9 +18,7 @@ from tests.workings.hall import found, only, plain, working
 from tests.workings.week_shop import priced, week_shop
 
 HERE = Origin("trials.csv", 2)
-TRIAL = Trial(
-    HERE, "T1", dt.date(2026, 3, 2), "injector", "hook", "brick", "good", cycle_s=36
-)
+TRIAL = Trial(HERE, "T1", dt.date(2026, 3, 2), "injector", "hook", "brick", "good", cycle_s=36)
 SACK = {"name": "Sack", "kind": "filter", "unit": "sack", "kept_at": "bench", "stock": 2,
         "least": 1, "lead_time": "3 d", "use_per_week": 0.5, "spent": "3 kg"}  # fmt: skip
 
@@ -83,9 +81,7 @@ def test_litres_for_a_kilogram() -> None:
     assert not found(made.survey.findings, "waste.water-unknown")
 
 
-@pytest.mark.parametrize(
-    ("mesh", "verdict"), [("0.5 mm", Verdict.HOLDS), ("2 mm", Verdict.FAILS)]
-)
+@pytest.mark.parametrize(("mesh", "verdict"), [("0.5 mm", Verdict.HOLDS), ("2 mm", Verdict.FAILS)])
 def test_a_screen_that_lets_fines_through_is_found(mesh: str, verdict: Verdict) -> None:
     made = studied({"sink": drain(catch_screen=mesh)})
     assert made.water.drains[0].verdict is verdict

@@ -93,6 +93,7 @@ ROOM: Data = {
                         "outlets": {}}},
 }  # fmt: skip
 
+
 def week_shop(logs: Logs | None = None, **changes: Any) -> Shop:
     """The shop, with nouns taken the place of and logs added."""
     nouns = {
