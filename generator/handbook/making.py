@@ -25,6 +25,8 @@ MATRIX, TRIALS, FAULT_PAGE = "material/matrix", "material/trials", "material/fau
 _COUNT = 12
 """How many parts an order on a mould's page is worked out for."""
 _FITS = tuple(Fit)
+_DECIDES = frozenset({"shot", "clamp", "charge", "pressure", "cycle"})
+"""Workings of a run by the end of their ids, without which nobody would try it."""
 _RUNS = frozenset({Fit.PROVEN, Fit.POSSIBLE, Fit.FAILED, Fit.ASK})
 
 
@@ -177,10 +179,23 @@ def makings(desk: Desk, mould: Mould) -> list[Making]:
 
 def _making(desk: Desk, on: OnMachine, workings: Mapping[str, list[Working]]) -> Making:
     cells = [cell for cell in on.cells if cell.fit in _RUNS]
-    hosts = dict.fromkeys(cell.run.melt.host.id for cell in cells if cell.run)
-    start = f"moulding.{on.mould.id}.{on.machine.id}"
-    shown = (w for host in hosts for w in workings.get(f"{start}.{host}", ()))
-    return Making(on, tuple(_order(desk, cell) for cell in cells), tuple(shown))
+    orders = tuple(_order(desk, cell) for cell in cells)
+    return Making(on, orders, tuple(_worked_out(on, cells, workings)))
+
+
+def _worked_out(
+    on: OnMachine, cells: Iterable[Cell], workings: Mapping[str, list[Working]]
+) -> Iterator[Working]:
+    """All of what was tried in each polymer, and what decides of what was not."""
+    tried: dict[str, bool] = {}
+    for cell in cells:
+        if cell.run:
+            host = cell.run.melt.host.id
+            tried[host] = tried.get(host, False) or bool(cell.trials)
+    for host, all_of_it in tried.items():
+        for working in workings.get(f"moulding.{on.mould.id}.{on.machine.id}.{host}", ()):
+            if all_of_it or working.id.rpartition(".")[2] in _DECIDES:
+                yield working
 
 
 def _order(desk: Desk, cell: Cell) -> Order:

@@ -386,7 +386,10 @@ def _mould(desk: Desk, mould: Mould, number: int) -> Page:
         in_hours=in_hours,
         shot_cm3=mould.cavities * mould.part_volume_cm3 + mould.sprue_cm3,
         outer=" × ".join(f"{length:g}" for length in mould.outer) + "\u202fmm",
-        findings=desk.findings_on(f"moulds/{mould.id}"),
+        findings=desk.findings_on(
+            f"moulds/{mould.id}",
+            *(f"products/{p.id}" for p in shop.products.values() if p.mould == mould.id),
+        ),
     )
     return Page(path, str(mould.name), "mould", f"MO-{number:02d}", body, mould.origin)
 
