@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from babel.dates import format_date
 
 from generator.ground import units
 from generator.ground.wording import PSEUDO, Text
@@ -32,7 +33,7 @@ _VEIL = str.maketrans(
 )
 
 
-_LOGGED = ("fault", "note")
+_LOGGED = ("fault", "note", "why")
 """What a log holds in somebody's own words."""
 
 
@@ -80,7 +81,8 @@ def _ids(value: Any) -> Iterator[str]:
 
 def _allowed(shop: Shop) -> re.Pattern[str]:
     """What is the same in every language: files, dates by their locale, units, works cited, ids."""
-    months = [dt.date(2026, month, 1).strftime("%B") for month in range(1, 13)]
+    days = [dt.date(2026, month, 1) for month in range(1, 13)]
+    months = [format_date(day, form, "en_GB") for day in days for form in ("MMMM", "MMM")]
     cited = {row.cite for row in sources().values()} | {"Textbook"}
     symbols = {unit.symbol for unit in units.UNITS.values()}
     symbols |= {row["unit"] for row in raw("limits").values() if "unit" in row}

@@ -87,6 +87,11 @@ def _ways(desk: Desk) -> Iterator[dict[str, str]]:
         "address": "people/index.html",
     }
     yield {
+        "title": _("Looking round"),
+        "small": _("What is made here, and of what"),
+        "address": "running/made.html",
+    }
+    yield {
         "title": _("Helping today"),
         "small": _("Stations, steps and settings"),
         "address": "stations/index.html",

@@ -83,6 +83,8 @@ class Step:
     stage: Stage
     shop: Shop
     studies: Studies
+    room: Studies
+    """What depends on nothing but what stands there: the whole shop's own where all does."""
     new_stations: tuple[Station, ...]
     new_machines: tuple[Machine, ...]
     products: tuple[Product, ...]
@@ -100,14 +102,14 @@ class Step:
         Walks and ways out are held with everything standing: fewer stations never make one longer
         or narrower, so that what holds for the whole shop holds at every stage before.
         """
-        made = self.studies
+        made, room = self.studies, self.room
         return (
-            made.floor.survey,
-            made.power.survey,
+            room.floor.survey,
+            room.power.survey,
             made.air.survey,
-            made.noise.survey,
-            made.touch.survey,
-            made.bearing.survey,
+            room.noise.survey,
+            room.touch.survey,
+            room.bearing.survey,
             made.refusals.survey(),
             commissioning.survey_of(self.shop),
         )
@@ -196,10 +198,16 @@ def _step(
     part, order = shop_at(shop, stage.order, arrivals), stage.order
     products = {p.id: arrivals.product(p) for p in shop.products.values()}
     sessions = {s.id: arrivals.session(s) for s in shop.sessions.values()}
+    studies = whole if whole is not None and part is shop else Studies(part, as_of)
+    all_there = (
+        part.stations.keys() == shop.stations.keys()
+        and part.machines.keys() == shop.machines.keys()
+    )
     return Step(
         stage=stage,
         shop=part,
-        studies=whole if whole is not None and part is shop else Studies(part, as_of),
+        studies=studies,
+        room=whole if whole is not None and all_there else studies,
         new_stations=tuple(s for s in shop.stations_by_number if s.id in stage.adds_stations),
         new_machines=tuple(m for m in shop.machines.values() if arrivals.machine(m.id) == order),
         products=tuple(shop.products[id_] for id_, n in products.items() if n <= order),
