@@ -9,7 +9,6 @@ import shapely
 from shapely import Polygon
 
 from generator.ground.finding import Finding, Severity
-from generator.ground.origin import Origin
 from generator.ground.wording import _
 from generator.workings.floor.lengths import capital, mm
 from generator.workings.floor.overlap import overlap_mm
@@ -130,8 +129,3 @@ def _swing_finding(found: InSwing) -> Finding:
         _("Move it at least {depth} out of the way of the leaf.").format(depth=mm(found.depth_mm)),
         subject=found.thing.subject,
     )
-
-
-def place_of(thing: Thing | None, otherwise: Origin) -> Origin:
-    """Where a thing's place was written; for a wall, where ``otherwise`` says."""
-    return thing.origin if thing else otherwise

@@ -20,7 +20,7 @@ from generator.workings.routes.equipment import Gear, HardToReach, Supply
 from generator.workings.routes.escape import Escape, WayOut
 from generator.workings.routes.freefloor import FreeFloor, corner_tolerance_mm
 from generator.workings.routes.gaps import Gap, Way
-from generator.workings.routes.journeys import Journey, Journeys, equipment_path
+from generator.workings.routes.journeys import Journey, Journeys, door_path, equipment_path
 from generator.workings.routes.places import Stand
 from generator.workings.routes.reach import Closed, Ground, Reach, Reaches
 from generator.workings.routes.squeezed import squeezed
@@ -79,7 +79,7 @@ class RouteStudy:
     def to_exit(self, station: str, door: str | None = None) -> Journey | None:
         """The walk out of a station, from its farthest side: to the nearest exit, or to one."""
         ids = [door] if door is not None else list(self.ground.exits)
-        return self.journeys.farthest(station, [f"room/doors/{id_}" for id_ in ids])
+        return self.journeys.farthest(station, [door_path(id_) for id_ in ids])
 
     def nearest(self, kind: str, station: str) -> Journey | None:
         """The walk from a station to the nearest equipment of a kind (``extinguisher``)."""

@@ -42,6 +42,10 @@ class _Node:
     foot: Foot
 
 
+SOUGHT_KINDS = ("extinguisher", "first-aid", "eyewash", "burn-sink")
+"""Equipment whose walk is held against a figure or told for every station."""
+
+
 class Journeys:
     """Every shortest walk on the free floor of an aisle's width, worked out when first asked for.
 
@@ -66,7 +70,7 @@ class Journeys:
                 yield _Node(_path(stand), stand.name, foot)
         for id_, opening in standing.openings.items():
             for foot in feet_at_door(self.free, opening):
-                yield _Node(f"room/doors/{id_}", f"“{opening.door.name}”", foot)
+                yield _Node(door_path(id_), f"“{opening.door.name}”", foot)
         parts = self.ground.home_parts(self.free)
         for id_, equipment in self.ground.shop.room.equipment.items():
             for foot in feet_before(standing, self.free, parts, equipment.at):
@@ -74,7 +78,15 @@ class Journeys:
 
     @cached_property
     def walks(self) -> Walks:
-        return Walks(self.free, [node.foot.at for node in self._nodes])
+        walks = Walks(self.free, [node.foot.at for node in self._nodes])
+        walks.look_from(n for n, node in enumerate(self._nodes) if node.id in self._sought)
+        return walks
+
+    @cached_property
+    def _sought(self) -> frozenset[str]:
+        """What everybody must know the way to: measured at once, the rest when asked for."""
+        kinds = self.ground.shop.equipment_of_kind(*SOUGHT_KINDS)
+        return frozenset([*map(equipment_path, kinds), *map(door_path, self.ground.exits)])
 
     def feet(self, path: str) -> tuple[Foot, ...]:
         """Where walks to a record set foot on the free floor, none where they cannot."""
@@ -97,6 +109,10 @@ class Journeys:
         far = max(known, key=lambda pair: round(self._length(*pair), 3), default=None)
         return self._journey(*far) if far else None
 
+    def all_walks(self) -> None:
+        """Measure every walk between any two ends."""
+        self.walks.look_from(range(len(self._nodes)))
+
     def _numbers(self, paths: Sequence[str]) -> list[int]:
         return [number for path in paths for number in self._at.get(path, [])]
 
@@ -116,7 +132,7 @@ class Journeys:
 
     def to_exits(self, stand: Stand) -> tuple[Journey, ...]:
         """The walks from a side to every exit it reaches, the shortest first."""
-        doors = [f"room/doors/{id_}" for id_ in self.ground.exits]
+        doors = [door_path(id_) for id_ in self.ground.exits]
         walks = [walk for door in doors if (walk := self.between([_path(stand)], [door]))]
         return tuple(sorted(walks, key=lambda walk: round(walk.length_mm, 4)))
 
@@ -143,6 +159,11 @@ class Journeys:
 
 def _path(stand: Stand) -> str:
     return f"stations/{stand.station.id}/{stand.side}"
+
+
+def door_path(id_: str) -> str:
+    """The path of a door."""
+    return f"room/doors/{id_}"
 
 
 def equipment_path(equipment: Equipment) -> str:

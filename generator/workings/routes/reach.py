@@ -358,7 +358,7 @@ def _nobody_stands(stand: Stand) -> Finding:
         Severity.FIX,
         stand.station.origin_of("at"),
         _("There is no floor to stand on at {side}.").format(side=stand.name),
-        _("Make room there, or take the side out of `working_sides`."),
+        _("Make room there, or correct its place, its turn or its working sides."),
         subject=f"stations/{stand.station.id}",
     )
 

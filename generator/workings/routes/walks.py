@@ -8,9 +8,8 @@ its edges; lines that do not touch at both ends are on no shortest walk and are 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -27,6 +26,8 @@ Flags = npt.NDArray[np.bool_]
 
 _STRAIGHT = 1e-9
 _SAME_MM = 1e-6
+_ROWS = 1024
+"""Pairs of corners are looked at so many rows at a time, to keep memory flat."""
 _GRAZING_MM2 = 50.0
 """A neighbour a hair's breadth over a line still lies on its one side: as a cross product, so
 0.05 mm off a line of 1 m."""
@@ -45,37 +46,50 @@ class Walks:
     """
 
     def __init__(self, free: FreeFloor, places: Sequence[Point]) -> None:
-        self._count = len(places)
         corners = _corners_of(free.parts)
         spots = np.asarray(places, dtype=np.float64).reshape(-1, 2)
         self._at: Floats = np.concatenate([spots, corners.at])
         self._edges = _edges(*_sight_lines(free.whole, spots, corners), self._at)
+        self._layers = self._edges.layers()
+        self._far: dict[int, Floats] = {}
 
-    @cached_property
-    def lengths(self) -> Floats:
-        """Lengths to every place and corner [row] from each place [column] in mm, infinite where
+    def look_from(self, places: Iterable[int]) -> None:
+        """Measure the walks from some places to everywhere, all at once."""
+        new = [place for place in dict.fromkeys(places) if place not in self._far]
+        if new:
+            far = self._measured(np.asarray(new))
+            self._far.update((place, far[:, n]) for n, place in enumerate(new))
+
+    def _measured(self, places: Ints) -> Floats:
+        """Lengths to every place and corner [row] from some places [column] in mm, infinite where
         no way leads."""
-        far = np.full((len(self._at), self._count), np.inf)
-        far[np.arange(self._count), np.arange(self._count)] = 0.0
-        moved = np.arange(len(self._at)) < self._count
-        layers = self._edges.layers()
+        far = np.full((len(self._at), len(places)), np.inf)
+        far[places, np.arange(len(places))] = 0.0
+        moved = np.isin(np.arange(len(self._at)), places)
         while moved.any():
-            moved = _walked_on(far, moved, layers)
+            moved = _walked_on(far, moved, self._layers)
         return far
+
+    def _from(self, place: int) -> Floats:
+        self.look_from([place])
+        return self._far[place]
 
     def length(self, start: int, end: int) -> float:
         """The length of the shortest walk between two places [mm], infinite where none leads."""
-        return float(self.lengths[end, start])
+        known, other = (end, start) if end in self._far else (start, end)
+        return float(self._from(known)[other])
 
     def line(self, start: int, end: int) -> tuple[Point, ...]:
         """The corners of the shortest walk, both places included; empty where none leads."""
         if not math.isfinite(self.length(start, end)):
             return ()
-        far, nodes = self.lengths[:, start], [end]
+        known, other = (end, start) if end in self._far else (start, end)
+        far, nodes = self._from(known), [other]
         while far[nodes[-1]] > _SAME_MM:
             nodes.append(self._edges.before(nodes[-1], far))
-        nodes += [start] if nodes[-1] != start else []
-        return tuple((float(x), float(y)) for x, y in self._at[nodes[::-1]])
+        nodes += [known] if nodes[-1] != known else []
+        course = nodes if known == end else nodes[::-1]
+        return tuple((float(x), float(y)) for x, y in self._at[course])
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,7 +202,11 @@ def _from_spots(spots: Floats, corners: _Corners) -> tuple[Ints, Ints]:
 
 def _between(corners: _Corners, offset: int) -> tuple[Ints, Ints]:
     """Pairs of corners whose line touches both."""
-    seen = _touches(corners, corners.at)
+    count = len(corners.at)
+    seen = np.empty((count, count), dtype=np.bool_)
+    for first in range(0, count, _ROWS):
+        rows = slice(first, first + _ROWS)
+        seen[rows] = _touches(corners, corners.at[rows])
     one, other = np.nonzero(np.triu(seen & seen.T, k=1))
     return one + offset, other + offset
 
@@ -198,12 +216,21 @@ def _touches(corners: _Corners, points: Floats) -> Flags:
     neighbours lie on one side of it."""
     back = _side(points, corners.at, corners.before)
     on = _side(points, corners.at, corners.after)
-    left = (back >= -_GRAZING_MM2) & (on >= -_GRAZING_MM2)
-    return np.asarray(left | ((back <= _GRAZING_MM2) & (on <= _GRAZING_MM2)))
+    left = np.minimum(back, on) >= -_GRAZING_MM2
+    return np.asarray(left | (np.maximum(back, on) <= _GRAZING_MM2))
 
 
-def _side(points: Floats, corner: Floats, neighbour: Floats) -> Floats:
-    """On which side of the lines from points to corners the neighbours lie, as cross products."""
+def _side(points: Floats, corner: Floats, neighbour: Floats) -> npt.NDArray[np.float32]:
+    """On which side of the lines from points to corners the neighbours lie, as cross products.
+
+    Single precision is enough: what is kept is looked at again, and 50 mm² are let pass.
+    """
+    origin = corner.mean(axis=0) if len(corner) else np.zeros(2)
+    x, y = (points - origin).astype(np.float32).T
     step = neighbour - corner
-    normal = np.stack([step[:, 1], -step[:, 0]])
-    return np.asarray(points @ normal - np.sum(corner.T * normal, axis=0))
+    from_corner = np.sum((corner - origin) * np.stack([step[:, 1], -step[:, 0]], axis=1), axis=1)
+    across = step.astype(np.float32).T
+    side = np.multiply.outer(x, across[1])
+    side -= np.multiply.outer(y, across[0])
+    side -= from_corner.astype(np.float32)
+    return np.asarray(side, dtype=np.float32)
