@@ -20,27 +20,18 @@ _GAP = 12.0
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
-    """A limit on a bar: where it stands, and what is written over it, "" for nothing."""
-
-    at: float
-    words: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class Bar:
     """One bar.
 
     ``parts`` are stacked from nothing, ``shown`` says what they come to. ``most`` is what it
-    may be beyond that, drawn open. ``marks`` are what it is held against, of which ``limit``
-    (None for none) must not be passed. ``note`` names the parts, in their order.
+    may be beyond that, drawn open. ``limit`` is what it is held against, None for nothing.
+    ``note`` is a smaller line under it.
     """
 
     name: str
     parts: tuple[float, ...]
     shown: str
     limit: float | None = None
-    marks: tuple[Mark, ...] = ()
     most: float = 0.0
     note: str = ""
 
@@ -54,7 +45,7 @@ class Bar:
 
     @property
     def reach(self) -> float:
-        return max([self.value, self.most, self.limit or 0.0, *(m.at for m in self.marks)])
+        return max(self.value, self.most, self.limit or 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,53 +82,49 @@ def _drawn(chart: Chart, width: float, ends: tuple[float, float], *, beside: boo
     for bar in chart.bars:
         drawn, y = _row(bar, scale, width, y, beside=beside)
         items += drawn
-    grid = _grid(scale, y)
     labels, height = _figures(scale, chart.unit, y, width)
-    return Drawing(width, height, (grid, *items, *labels), chart.title, chart.says)
+    return Drawing(width, height, (*items, *labels), chart.title, chart.says)
 
 
 def _row(
     bar: Bar, scale: Axis, width: float, y: float, *, beside: bool
 ) -> tuple[list[Item], float]:
-    items: list[Item] = []
-    marked = any(mark.words for mark in bar.marks)
-    if beside:
-        y += _SMALL * 1.1 if marked else 0.0
-        items += _names_beside(bar, scale, width, y)
-    else:
-        named, y = _names_over(bar, width, y)
-        items += named
-        y += _SMALL * 1.2 if marked else 0.0
-    items += _bar(bar, scale, y)
-    end = y + _BAR
+    """A bar with its words; ``beside`` sets the name before it, else over it."""
+    items, top = (_named_beside if beside else _named_over)(bar, scale, width, y)
+    items += [_grid(scale, top), *_bar(bar, scale, top)]
+    end, room = top + _BAR, scale.end - scale.start
     if bar.note:
-        room = scale.end - scale.start
         note = type.fit(bar.note, _SMALL, room, 3)
         items += lines(note.lines, (scale.start, end + 3), room, _SMALL, colour="ink-soft")
         end += note.height + 3
+    if beside:
+        end = max(end, y + _name(bar, scale.start - 14).height)
     return items, end + _GAP
 
 
-def _names_beside(bar: Bar, scale: Axis, width: float, y: float) -> Iterator[Item]:
-    room = scale.start - 14
-    name = type.shorten(bar.name, _TEXT, room)
-    top = y + (_BAR - _TEXT * type.LEADING) / 2
-    yield from lines((name,), (0, top), room, _TEXT)
-    at = (scale.end + 14, top)
+def _name(bar: Bar, room: float) -> type.Fit:
+    return type.fit(bar.name, _TEXT, room, 2)
+
+
+def _named_beside(bar: Bar, scale: Axis, width: float, y: float) -> tuple[list[Item], float]:
+    room, top = scale.start - 14, y + (_BAR - _TEXT * type.LEADING) / 2
+    items = lines(_name(bar, room).lines, (0, top), room, _TEXT)
+    left = scale.end + 14
+    items += _shown(bar, left, top, width - left)
+    return items, y
+
+
+def _shown(bar: Bar, left: float, top: float, room: float) -> list[Item]:
     colour = "fix-text" if bar.over else "ink"
-    yield from lines((bar.shown,), at, width - at[0], _TEXT, bold=True, anchor="end", colour=colour)
+    return lines((bar.shown,), (left, top), room, _TEXT, bold=True, anchor="end", colour=colour)
 
 
-def _names_over(bar: Bar, width: float, y: float) -> tuple[list[Item], float]:
-    shown = type.width(bar.shown, _TEXT, True)
+def _named_over(bar: Bar, _scale: Axis, width: float, y: float) -> tuple[list[Item], float]:
+    shown = type.width(bar.shown, _TEXT, True) + 0.5
     room = width - shown - 12
-    name = type.fit(bar.name, _TEXT, room, 2)
-    colour = "fix-text" if bar.over else "ink"
-    items = lines(name.lines, (0, y), room, _TEXT)
-    items += lines(
-        (bar.shown,), (width - shown, y), shown, _TEXT, bold=True, anchor="end", colour=colour
-    )
-    return items, y + name.height + 2
+    name = _name(bar, room)
+    items = [*lines(name.lines, (0, y), room, _TEXT), *_shown(bar, width - shown, y, shown)]
+    return items, y + name.height + 4
 
 
 def _bar(bar: Bar, scale: Axis, y: float) -> Iterator[Item]:
@@ -153,8 +140,8 @@ def _bar(bar: Bar, scale: Axis, y: float) -> Iterator[Item]:
         yield Rect(x, y + 0.75, scale.at(bar.most) - x, _BAR - 1.5, Pen("none", "ink", 1.5, (4, 3)))
     if bar.over and bar.limit is not None:
         yield from _over(scale.at(bar.limit), x, y)
-    for mark in (*bar.marks, *([Mark(bar.limit)] if bar.limit is not None else [])):
-        yield from _mark(mark, scale, y)
+    if bar.limit is not None:
+        yield from _mark(scale.at(bar.limit), y)
 
 
 def _over(start: float, end: float, y: float) -> Iterator[Item]:
@@ -163,20 +150,15 @@ def _over(start: float, end: float, y: float) -> Iterator[Item]:
     yield Path(strokes, Pen(stroke="fix-text", width=1.6))
 
 
-def _mark(mark: Mark, scale: Axis, y: float) -> Iterator[Item]:
-    x = scale.at(mark.at)
+def _mark(x: float, y: float) -> Iterator[Item]:
+    """What it is held against: a stroke across, on a little paper of its own."""
     yield Line((x, y - 4), (x, y + _BAR + 4), Pen(stroke="sheet", width=4.6))
     yield Line((x, y - 4), (x, y + _BAR + 4), Pen(stroke="ink", width=2.4))
-    if mark.words:
-        half = type.width(mark.words, _SMALL) / 2 + 0.5
-        top = y - 5 - _SMALL * type.LEADING
-        yield from lines(
-            (mark.words,), (x - half, top), 2 * half, _SMALL, anchor="middle", colour="ink-soft"
-        )
 
 
-def _grid(scale: Axis, bottom: float) -> Item:
-    strokes = "".join(path_of(((x, 0.0), (x, bottom))) for x, _text in scale.ticks)
+def _grid(scale: Axis, y: float) -> Item:
+    """The axis's steps behind one bar: through the words they would only be in the way."""
+    strokes = "".join(path_of(((x, y - 3), (x, y + _BAR + 3))) for x, _text in scale.ticks)
     return Path(strokes, Pen(stroke="line", width=1))
 
 

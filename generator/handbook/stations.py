@@ -13,13 +13,11 @@ from generator.handbook.page import Page
 from generator.handbook.plans import SHEET_PATH
 from generator.handbook.render import render
 from generator.handbook.settings import settings_of
+from generator.handbook.station_figures import figures_at
+from generator.handbook.station_walks import help_at
 from generator.shop.records.machines import Machine
 from generator.shop.records.people import Procedure
 from generator.shop.records.stations import Station
-from generator.workings.sight import Seen
-
-_FIRE = ("extinguisher",)
-_INJURY = ("first-aid",)
 
 
 def pages(desk: Desk) -> Iterator[Page]:
@@ -80,7 +78,8 @@ def _page(desk: Desk, station: Station) -> Page:
         main_procedure=main,
         other_procedures=others,
         settings=settings_of(desk, *machines),
-        help_rows=_help(desk, station),
+        help_rows=help_at(desk, station),
+        worked=figures_at(desk, station),
         hazards=shop.hazards_at(station.id),
         findings=findings,
         counts=_counts(findings),
@@ -113,30 +112,3 @@ def _counts(findings: tuple[Finding, ...]) -> list[tuple[str, int]]:
     for finding in findings:
         by_severity[finding.severity] = by_severity.get(finding.severity, 0) + 1
     return list(by_severity.items())
-
-
-def _help(desk: Desk, station: Station) -> list[dict[str, str]]:
-    shop = desk.shop
-    fire = desk.sight.from_station(station, shop.equipment_of_kind(*_FIRE))
-    injury = desk.sight.from_station(station, shop.equipment_of_kind(*_INJURY))
-    return [
-        _help_row("F001", fire, desk, _("No extinguisher is in sight from here")),
-        _help_row("E003", injury, desk, _("No first aid is in sight from here")),
-    ]
-
-
-def _help_row(sign: str, seen: tuple[Seen, ...], desk: Desk, nothing: str) -> dict[str, str]:
-    if not seen:
-        return {
-            "sign": sign,
-            "says": nothing,
-            "small": _("The walk to the nearest one is not worked out yet; see Emergency."),
-        }
-    first = seen[0]
-    return {
-        "sign": sign,
-        "says": str(first.equipment.name),
-        "small": _("in sight, at {grid} on the plan; {metres} m in a straight line").format(
-            grid=desk.plans.grid(first.equipment.at), metres=f"{first.straight_m:.1f}"
-        ),
-    }

@@ -11,6 +11,7 @@ from generator.handbook.desk import Desk
 from generator.handbook.groups import grouped
 from generator.handbook.page import Page
 from generator.handbook.subjects import Section, subject_page
+from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
 from generator.workings.bearing import BearingStudy, LevelLoad, StationLoad
 
@@ -70,7 +71,7 @@ def _floor(shop: Shop, bearing: BearingStudy) -> Section:
     bars = [_pressure(shop, load, floor) for load in stations if load.pressure_kpa > 0]
     stacks = tuple(
         Bar(
-            _("{high} × {container}, stacked").format(
+            _("{high} × {container}").format(
                 high=stack.high, container=shop.containers[stack.container].name
             ),
             (stack.pressure_kpa,),
@@ -80,12 +81,19 @@ def _floor(shop: Shop, bearing: BearingStudy) -> Section:
         for stack in sorted(bearing.stacks, key=lambda s: -s.pressure_kpa)
     )
     charts = (
-        Chart(_("Floor under each station, stores full"), "kPa", tuple(bars)),
+        Chart(
+            _("Floor under each station, stores full; the stroke is what it may bear"),
+            "kPa",
+            tuple(bars),
+        ),
         Chart(_("Floor under a full stack of each container"), "kPa", stacks),
     )
     return Section(
         _("What the floor bears"),
-        _("Spread over the footprint; feet and castors press harder, for an engineer to say."),
+        _(
+            "Dark is what stands there, pale what is stored. Spread over the footprint: feet and "
+            "castors press harder, which is for an engineer to say."
+        ),
         charts=tuple(chart for chart in charts if chart.bars),
     )
 
@@ -113,7 +121,8 @@ def _pressure(shop: Shop, load: StationLoad, floor: float | None) -> Bar:
 def _of(has: float, limit: float | None, unit: str) -> str:
     if limit is None:
         return show(has, unit, 1)
-    return _("{has} of {limit}").format(has=show_number(has, 1), limit=show(limit, unit, 1))
+    shown = show_number(has, 1 if has >= 1 else 2)
+    return _("{has} of {limit}").format(has=shown, limit=show(limit, unit, 1))
 
 
 # --- shelves -------------------------------------------------------------------------------------
@@ -128,13 +137,16 @@ def _levels(shop: Shop, bearing: BearingStudy) -> Section:
 def _level_bars(shop: Shop, load: StationLoad) -> Iterator[Bar]:
     for level in load.levels:
         if level.mass_kg is not None and level.container:
-            yield _level_bar(shop, shop.stations[load.station].number, level)
+            yield _level_bar(shop, shop.stations[load.station], level)
 
 
-def _level_bar(shop: Shop, number: int, level: LevelLoad) -> Bar:
+def _level_bar(shop: Shop, station: Station, level: LevelLoad) -> Bar:
     mass = level.mass_kg or 0.0
-    name = _("{number} {count} × {container}").format(
-        number=number, count=level.count, container=shop.containers[level.container].name
+    name = _("{number} {name}: {count} × {container}").format(
+        number=station.number,
+        name=station.name,
+        count=level.count,
+        container=shop.containers[level.container].name,
     )
     return Bar(name, (mass,), _of(mass, level.rated_kg, "kg"), level.rated_kg)
 

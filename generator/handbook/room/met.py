@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.drawings.bars import Bar, Chart, Mark
+from generator.drawings.bars import Bar, Chart
 from generator.drawings.layers import Worked
 from generator.ground.units import show
 from generator.ground.wording import _, ngettext
@@ -17,7 +17,6 @@ from generator.handbook.tables import Cell, Column, Table, verdict_cell
 from generator.shop.shop import Shop
 from generator.workings.light import LightStudy, TaskLight
 from generator.workings.noise import Day, Loudness, NoiseStudy
-from generator.workings.power.telling import named
 from generator.workings.touch import CONTACTS, Touched, TouchStudy
 
 _PATH = "room/noise"
@@ -161,7 +160,7 @@ def _light_row(shop: Shop, task: TaskLight) -> Iterator[Cell]:
 def _hot(shop: Shop, touch: TouchStudy) -> Section:
     rows = sorted(touch.surfaces, key=lambda t: -t.surface.surface_c)
     chart = Chart(
-        _("Hot surfaces against the temperature that burns, by time of contact"),
+        _("Hot surfaces; the stroke is the temperature at which a bare one burns"),
         "°C",
         tuple(_hot_bar(shop, touch, touched) for touched in rows),
     )
@@ -177,29 +176,26 @@ def _hot(shop: Shop, touch: TouchStudy) -> Section:
 
 def _hot_bar(shop: Shop, touch: TouchStudy, touched: Touched) -> Bar:
     surface = touched.surface
-    by_seconds = dict(touch.thresholds.get(surface.material, ()))
     held = CONTACTS[0] if touched.reach == "trained" else CONTACTS[1]
-    limit = by_seconds.get(held.seconds)
-    others = [c for c in CONTACTS[:3] if c.seconds in by_seconds and c.seconds != held.seconds]
+    limit = dict(touch.thresholds.get(surface.material, ())).get(held.seconds)
     reach = {
-        "trained": _("only who is shown"),
+        "trained": _("only who is shown reaches it"),
         "learners": _("learners reach it"),
         "visitors": _("visitors reach it"),
     }[touched.reach]
-    guard = _("guarded") if surface.guarded else _("bare")
+    told = [
+        str(shop.machines[touched.machine].name),
+        _("guarded") if surface.guarded else _("bare"),
+        reach,
+    ]
+    if limit is not None:
+        told.append(
+            _("burns from {limit} in {time}").format(limit=show(limit, "c", 0), time=_(held.words))
+        )
     return Bar(
-        _("{where}, {machine}").format(
-            where=touched.where, machine=shop.machines[touched.machine].name
-        ),
+        touched.where,
         (surface.surface_c,),
         show(surface.surface_c, "c", 0),
         None if surface.guarded else limit,
-        tuple(Mark(by_seconds[c.seconds]) for c in others),
-        note=named([guard, surface.material, reach]) + _limit_words(limit, _(held.words)),
+        note=", ".join(told),
     )
-
-
-def _limit_words(limit: float | None, time: str) -> str:
-    if limit is None:
-        return ""
-    return _("; {time} burns from {limit}").format(time=time, limit=show(limit, "c", 0))

@@ -199,7 +199,8 @@ def _energy_row(energy: Energy, running: Running) -> Iterator[Cell]:
     yield Cell(_kwh(running.hour_kwh, 2), small=least)
     yield Cell(_kwh(running.heat_up_kwh, 2))
     yield Cell(_kwh(running.kilogram_kwh, 2))
-    yield Cell(_kwh(running.year_kwh, 0) or _("hours not written"))
+    without = _("hours not written") if running.year_kwh is None else ""
+    yield Cell(_kwh(running.year_kwh, 0), small=without)
     cost = energy.cost(running.year_kwh)
     yield Cell(money(cost) if cost else "")
 

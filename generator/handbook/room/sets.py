@@ -13,8 +13,8 @@ from generator.shop.shop import Shop
 from generator.workings.power.telling import named
 from generator.workings.power.together import Group, Together
 
-_FIRST_ROWS, _MOST_ROWS = 12, 60
-"""So many choices stand open, and so many are listed at all: nobody looks through more."""
+_MOST_ROWS = 40
+"""So many choices are listed: nobody looks through more."""
 
 
 def may_run(shop: Shop, sets: Together) -> Section:
@@ -59,33 +59,18 @@ def _matrix(shop: Shop, sets: Together, group: Group) -> Markup:
         Markup('<th scope="col"><span>{}</span></th>').format(shop.machines[m].name)
         for m in machines
     )
-    first = _table(head, rows[:_FIRST_ROWS], sets, machines)
-    rest = rows[_FIRST_ROWS:_MOST_ROWS]
-    if not rest:
-        return first
-    return first + Markup(
-        '<details class="fold"><summary>{}<span>{}</span></summary>{}</details>'
-    ).format(_TRIANGLE, _more(len(rest)), _table(head, rest, sets, machines))
-
-
-_TRIANGLE = Markup(
-    '<svg class="tri" viewBox="0 0 14 14" aria-hidden="true">'
-    '<path d="M3 1l9 6-9 6z" fill="currentColor"/></svg>'
-)
-
-
-def _more(count: int) -> str:
-    return ngettext("{n} smaller choice", "{n} smaller choices", count).format(n=count)
-
-
-def _table(
-    head: Markup, rows: list[tuple[str, ...]], sets: Together, machines: list[str]
-) -> Markup:
-    body = Markup("").join(_row(sets, one, machines) for one in rows)
+    body = Markup("").join(_row(sets, one, machines) for one in rows[:_MOST_ROWS])
     return Markup(
         '<div class="scroll"><table class="sets"><thead><tr>{}<th scope="col" class="fill">{}</th>'
-        "</tr></thead><tbody>{}</tbody></table></div>"
-    ).format(head, _("Fullest"), body)
+        "</tr></thead><tbody>{}</tbody></table></div>{}"
+    ).format(head, _("Fullest"), body, _more(len(rows) - _MOST_ROWS))
+
+
+def _more(count: int) -> Markup:
+    if count <= 0:
+        return Markup("")
+    words = ngettext("{n} smaller choice is left out.", "{n} smaller choices are left out.", count)
+    return Markup('<p class="small soft">{}</p>').format(words.format(n=count))
 
 
 def _row(sets: Together, one: tuple[str, ...], machines: list[str]) -> Markup:
