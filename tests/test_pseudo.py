@@ -33,6 +33,14 @@ _VEIL = str.maketrans(
 )
 
 
+_TEXTBOOKS = {
+    "Textbook",
+    "Textbook, Archimedes",
+    "Carslaw and Jaeger, Conduction of Heat in Solids; Proc IMechE B 217 (2003) 709",
+}
+"""Works that a working cites and no table does."""
+
+
 _LOGGED = ("fault", "note", "why")
 """What a log holds in somebody's own words."""
 
@@ -83,7 +91,7 @@ def _allowed(shop: Shop) -> re.Pattern[str]:
     """What is the same in every language: files, dates by their locale, units, works cited, ids."""
     days = [dt.date(2026, month, 1) for month in range(1, 13)]
     months = [format_date(day, form, "en_GB") for day in days for form in ("MMMM", "MMM")]
-    cited = {row.cite for row in sources().values()} | {"Textbook"}
+    cited = {row.cite for row in sources().values()} | _TEXTBOOKS
     symbols = {unit.symbol for unit in units.UNITS.values()}
     symbols |= {row["unit"] for row in raw("limits").values() if "unit" in row}
     codes = {polymer.code for polymer in shop.polymers.values()}

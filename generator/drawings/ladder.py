@@ -124,7 +124,7 @@ class _Ladder:
         left, right, top = self.x(rung.low), self.x(rung.high), y + 26
         yield from _bar(rung, (left, top, max(right - left, 2.0), _BAR))
         cut = (level for level in self.levels if rung.low < level.density < rung.high)
-        yield from (self._line(level, top, top + _BAR) for level in cut)
+        yield from (self._line(level, top, top + _BAR, "mark-ink") for level in cut)
 
     def _named(self, rung: Rung, y: float) -> Iterator[Item]:
         """The mark and the name over the bar, on a ground that keeps the baths' lines off."""
@@ -141,9 +141,11 @@ class _Ladder:
 
     # --- baths
 
-    def _line(self, level: Level, top: float, foot: float) -> Line:
+    def _line(self, level: Level, top: float, foot: float, colour: str = "") -> Line:
+        """A bath's line; over a bar, which is light on any ground, it has the marks' own ink."""
         x, dash = self.x(level.density), (6.0, 4.0) if level.dashed else ()
-        return Line((x, top), (x, foot), Pen(stroke=_colour(level), width=2.0, dash=dash))
+        pen = Pen(stroke=colour or _colour(level), width=2.0, dash=dash)
+        return Line((x, top), (x, foot), pen)
 
     def _named_level(self, level: Level, y: float) -> Iterator[Item]:
         x = self.x(level.density)
@@ -152,9 +154,10 @@ class _Ladder:
         room = (x - _EDGE if left else self.width - _EDGE - x) - 8
         fitted = type.shorten(text, _TEXT, room / _FIGURES, bold=True)
         wide = _FIGURES * type.width(fitted, _TEXT, bold=True)
-        start = x - 6 - wide if left else x + 6
-        yield Rect(start - 2, y, wide + 4, _BATH_ROW - 2, Pen("sheet"))
-        yield Label(start, y + 15, fitted, _TEXT, bold=True, colour=_colour(level))
+        start, side = (x - 6, "end") if left else (x + 6, "start")
+        yield Rect(start - (wide if left else 0) - 2, y, wide + 4, _BATH_ROW - 2, Pen("sheet"))
+        colour = _colour(level)
+        yield Label(start, y + 15, fitted, _TEXT, bold=True, anchor=side, colour=colour)
 
     # --- in words
 

@@ -106,7 +106,9 @@ def _purged(shop: Shop, change: Change, purge: Purge) -> Working:
             machine=machine.name, polymer=shop.polymers[change.leaves].name
         ),
         _("volumes = mass purged / (barrel × density as melt)"),
-        (*_barrel(shop, machine, change), tabled(_("Usual"), usual)),
+        (*_barrel(shop, machine, change), given(
+            _("Usual"), usual.middle, _("barrel volumes"), usual.source_record
+        )),
         Quantity(volumes, _("barrel volumes")),
         Verdict.HOLDS if volumes >= usual.low else Verdict.FAILS,
         Quantity(usual.low, _("barrel volumes")), usual.source_record,
