@@ -70,7 +70,14 @@ def test_every_file_told_of_is_there() -> None:
     named = set(re.findall(r"`([\w./*-]+/[\w./*-]*|[\w-]+\.(?:py|yml|md))`", DEVELOPERS + README))
     assert len(named) > 20
     roots = [ROOT, ROOT / "generator", CONTENT, *(ROOT / "generator").glob("*/")]
-    made = {"shop/competence.csv", "site/", "site/index.html", "generator/_data/", ".venv/bin", "assets/css/"}
+    made = {
+        "shop/competence.csv",
+        "site/",
+        "site/index.html",
+        "generator/_data/",
+        ".venv/bin",
+        "assets/css/",
+    }
     lost = {n for n in named - made if not any([*root.glob(n.rstrip("/"))] for root in roots)}
     assert lost == set()
 
