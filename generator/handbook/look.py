@@ -7,7 +7,9 @@ from pathlib import Path
 
 from generator.ground.resources import resource
 
-PLAIN_SHEETS = tuple(f"assets/css/{name}.css" for name in ("tokens", "type", "parts", "print"))
+PLAIN_SHEETS = tuple(
+    f"assets/css/{name}.css" for name in ("tokens", "type", "parts", "running", "print")
+)
 """Style sheets that know no theme, in the order they are to be linked."""
 
 
