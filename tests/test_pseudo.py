@@ -87,13 +87,21 @@ def _ids(value: Any) -> Iterator[str]:
             yield from _ids(getattr(value, name))
 
 
+def _units(table: Any) -> Iterator[str]:
+    """The units of a reference table, some of which are words of the trade."""
+    if isinstance(table, dict):
+        yield from (unit for key, unit in table.items() if key == "unit")
+        for row in table.values():
+            yield from _units(row)
+
+
 def _allowed(shop: Shop) -> re.Pattern[str]:
     """What is the same in every language: files, dates by their locale, units, works cited, ids."""
     days = [dt.date(2026, month, 1) for month in range(1, 13)]
     months = [format_date(day, form, "en_GB") for day in days for form in ("MMMM", "MMM")]
     cited = {row.cite for row in sources().values()} | _TEXTBOOKS
     symbols = {unit.symbol for unit in units.UNITS.values()}
-    symbols |= {row["unit"] for row in raw("limits").values() if "unit" in row}
+    symbols |= {unit for table in ("limits", "process") for unit in _units(raw(table))}
     codes = {polymer.code for polymer in shop.polymers.values()}
     same = sorted({*cited, *months, *symbols, *codes, *_ids(shop)} - {""}, key=len, reverse=True)
     words = "|".join(map(re.escape, same))
