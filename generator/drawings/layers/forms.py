@@ -35,7 +35,7 @@ def arrowed(course: Sequence[Point], pen: Pen, size: float = 9.0) -> tuple[Item,
 def head_at(course: Sequence[Point], share: float, colour: str, size: float = 8.0) -> Item:
     """A head on a course, at a share of its length, that says which way it goes."""
     line = LineString(course)
-    ends = [shapely.line_interpolate_point(line, s, normalized=True) for s in (share - 0.02, share + 0.02)]
+    ends = [line.interpolate(s, normalized=True) for s in (share - 0.02, share + 0.02)]
     (ax, ay), (bx, by) = (shapely.get_coordinates(end)[0].tolist() for end in ends)
     return Polygon(_head((bx, by), math.atan2(by - ay, bx - ax), size), Pen(colour))
 
