@@ -32,7 +32,8 @@ def _front(desk: Desk) -> Page:
         "index",
         shop=shop,
         open_sentence=_open_sentence(week),
-        open_now=_("Open today until {time}"),
+        open_now=_("Open now, until {time}"),
+        open_later=_("Opens today at {time}"),
         closed=_closed(desk),
         week=[_week_row(day) for day in week],
         taken=taken_rows(desk),
@@ -66,7 +67,9 @@ def _week_row(day: DayOfWeek) -> dict[str, Any]:
         "word": word(day.day),
         "hours": ", ".join(map(_hours, day.openings)) or _("closed"),
         "what": "; ".join(dict.fromkeys(str(o.what) for o in day.openings)),
-        "until": max((_clock(o.to) for o in day.openings if o.takes_donations), default=""),
+        "open": " ".join(
+            f"{_clock(o.from_)}/{_clock(o.to)}" for o in day.openings if o.takes_donations
+        ),
     }
 
 
@@ -81,6 +84,11 @@ def _hours(opening: Opening) -> str:
 
 def _ways(desk: Desk) -> Iterator[dict[str, str]]:
     shop = desk.shop
+    yield {
+        "title": _("Bringing plastic"),
+        "small": _("What is taken now, what is refused and why"),
+        "address": "material/index.html",
+    }
     yield {
         "title": _("First time helping"),
         "small": _("What you may do, visit by visit"),
@@ -127,14 +135,22 @@ def _emergency(desk: Desk) -> Page:
         "emergency",
         shop=shop,
         exits=[d for d in shop.room.doors.values() if d.exit],
-        stops=_stops(desk),
+        number=_dialled(str(shop.shop.emergency_number)),
+        stops=[row for row in _stops(desk) if row[0].kind == "emergency-stop"],
+        isolators=[row for row in _stops(desk) if row[0].kind == "isolator"],
         water=shop.equipment_of_kind("burn-sink"),
         kit=_kit(desk),
         bad_days=[p for p in shop.procedures.values() if p.kind == "bad-day"],
-        grid_of=desk.plans.grid,
+        place_of=desk.plans.place,
         **desk.plans.on_page("emergency"),
     )
     return Page("emergency", _("Emergency"), "emergency", "EM-01", body)
+
+
+def _dialled(number: str) -> str:
+    """The number as a telephone takes it, or "" where what is written is no number."""
+    digits = number.replace(" ", "").replace("-", "")
+    return digits if digits.lstrip("+").isdigit() else ""
 
 
 def _stops(desk: Desk) -> list[tuple[Equipment, str]]:
@@ -144,10 +160,10 @@ def _stops(desk: Desk) -> list[tuple[Equipment, str]]:
 
 def _cuts(desk: Desk, equipment: Equipment) -> str:
     names = ", ".join(str(desk.shop.machines[m].name) for m in equipment.isolates)
-    place = desk.plans.grid(equipment.at)
+    place = desk.plans.place(equipment.at)
     if not names:
-        return _("at {grid}").format(grid=place)
-    return _("cuts {machines}; at {grid}").format(machines=names, grid=place)
+        return place
+    return _("cuts {machines}; {place}").format(machines=names, place=place)
 
 
 _KIT = (

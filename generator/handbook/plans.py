@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from markupsafe import Markup
+from shapely import Point, Polygon
 
 from generator.drawings import card, locator, plan, sheet
 from generator.drawings.atlas import Atlas
@@ -19,10 +20,12 @@ from generator.drawings.layers import Layer, Paper, Spot, Worked, lay
 from generator.drawings.manner import PHONE, WIDE
 from generator.drawings.plan import PHONE_PX, WIDE_PX
 from generator.ground.finding import Finding
+from generator.ground.wording import _
 from generator.handbook.links import address_of, way_up
 from generator.handbook.page import Asset
 from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
+from generator.workings.footprint import footprint
 
 _ROOT = "root:/"
 """Stands for the way back to the site's root until the page is known."""
@@ -138,6 +141,16 @@ class Plans:
         content = hashlib.sha256(drawn.replace(self._as_of, "").encode()).hexdigest()
         hashed = Foot(self._name, _SHEET_NUMBER, self._as_of, content)
         return Asset(SHEET_PATH, drawn.replace(unhashed.fingerprint, hashed.fingerprint).encode())
+
+    def place(self, point: tuple[float, float]) -> str:
+        """A place in words that hold on any plan: by the nearest station, and on the grid."""
+        nearest = min(
+            self._atlas.shop.stations_by_number,
+            key=lambda s: Polygon(footprint(s)).distance(Point(point)),
+        )
+        return _("by station {number}, {name} ({grid})").format(
+            number=nearest.number, name=nearest.name, grid=self.grid(point)
+        )
 
     def grid(self, point: tuple[float, float]) -> str:
         """A place by the plan's grid (``C4``)."""

@@ -57,7 +57,7 @@ kind: door
 
 # The shop is open until 17:30
 
-<section class="door"><div><p class="big" data-open-now="Open today until {time}" data-closed="2026-10-26/2026-10-31">Open on Wednesday</p><p class="today">Bring plastic to door D1.</p></div><div class="week"><table><caption>An ordinary week</caption><tbody><tr data-day="0"><th scope="row">Monday</th><td>closed</td></tr><tr data-day="2" data-until="19:00"><th scope="row">Wednesday</th><td>14 to 19</td></tr></tbody></table></div></section>
+<section class="door"><div><p class="big" data-open-now="Open now, until {time}" data-open-later="Opens today at {time}" data-closed="2026-10-26/2026-10-31">Open on Wednesday</p><p class="today">Bring plastic to door D1.</p></div><div class="week"><table><caption>An ordinary week</caption><tbody><tr data-day="0"><th scope="row">Monday</th><td>closed</td></tr><tr data-day="2" data-open="14:00/19:00"><th scope="row">Wednesday</th><td>14 to 19</td></tr></tbody></table></div></section>
 <div class="front two"><div class="stack plan"><section><h2>The room</h2><figure class="plan"><svg class="wide" viewBox="0 0 700 300" width="700" height="300" role="img" aria-label="Plan"><text x="9" y="20">wide</text></svg><svg class="narrow" viewBox="0 0 340 200" width="340" height="200" role="img" aria-label="Plan"><text x="9" y="20">narrow</text></svg><figcaption>Tap a number.</figcaption></figure></section></div><div class="stack"><section><h2>Why are you here?</h2><ul class="ways"><li><a href="stations/index.html"><span>Helping today<small>Stations</small></span></a></li></ul></section></div></div>
 """  # noqa: E501
 

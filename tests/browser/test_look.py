@@ -188,7 +188,8 @@ def test_pages_work_without_a_script(visit: Open) -> None:
 @pytest.mark.parametrize(
     ("moment", "says"),
     [
-        ("2026-10-21T13:00:00", "Open today until 19:00"),  # a Wednesday
+        ("2026-10-21T13:00:00", "Opens today at 14:00"),  # a Wednesday
+        ("2026-10-21T14:00:00", "Open now, until 19:00"),
         ("2026-10-21T19:00:00", "Open on Wednesday"),
         ("2026-10-19T13:00:00", "Open on Wednesday"),  # a Monday
         ("2026-10-28T13:00:00", "Open on Wednesday"),  # a Wednesday in the break

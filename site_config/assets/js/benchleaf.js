@@ -82,9 +82,11 @@
     if (!row || shutOn(date, door.dataset.closed || "")) return;
     row.classList.add("today");
     var clock = two(now.getHours()) + ":" + two(now.getMinutes());
-    if (row.dataset.until && clock < row.dataset.until) {
-      door.textContent = door.dataset.openNow.replace("{time}", row.dataset.until);
-    }
+    var open = (row.dataset.open || "").split(" ").filter(Boolean).map(function (span) { return span.split("/"); });
+    var next = open.filter(function (span) { return clock < span[1]; })[0];
+    if (!next) return;
+    var says = clock < next[0] ? door.dataset.openLater : door.dataset.openNow;
+    door.textContent = says.replace("{time}", clock < next[0] ? next[0] : next[1]);
   }
   var door = document.querySelector("[data-open-now]");
   if (door) tellToday(door);
@@ -92,6 +94,17 @@
   document.querySelectorAll("[data-print]").forEach(function (button) {
     button.addEventListener("click", function () { window.print(); });
   });
+
+  /* a link to a working opens what it lies in, where the browser does not do so by itself */
+  function reveal() {
+    var target = window.location.hash.length > 1 && document.getElementById(window.location.hash.slice(1));
+    var fold = target && target.closest("details:not([open])");
+    if (!fold) return;
+    for (; fold; fold = fold.parentElement.closest("details")) fold.open = true;
+    target.scrollIntoView();
+  }
+  window.addEventListener("hashchange", reveal);
+  reveal();
 
   /* a ticked box in a written list is named by its own line */
   document.querySelectorAll(".task-list-item [type=checkbox]").forEach(function (box) {
