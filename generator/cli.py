@@ -15,9 +15,12 @@ import click
 
 from generator.ground.asof import NoDateError, as_of
 from generator.ground.finding import Finding, Severity, in_file_order
+from generator.ground.nearest import nearest
 from generator.ground.report import as_json, as_terminal
 from generator.ground.resources import resource
+from generator.ground.wording import _
 from generator.handbook import book, byhand, export
+from generator.shop import keyhelp
 from generator.shop.competence import read_register, without_cells
 from generator.shop.load import load_shop
 from generator.shop.shop import Shop
@@ -132,6 +135,21 @@ def _said_in_a_line() -> Iterator[None]:
         yield
     except (export.NotEmptyError, NoDateError, OSError) as error:
         raise click.ClickException(str(error)) from None
+
+
+@main.command("keys")
+@click.argument("noun", required=False)
+def keys_command(noun: str | None) -> None:
+    """List what may be written in a file of the shop (NOUN: stations, machines, room ...)."""
+    names = keyhelp.nouns()
+    if noun is None:
+        click.echo("\n".join(names))
+    elif noun.removesuffix(".yml") in names:
+        click.echo("\n".join(keyhelp.lines(noun.removesuffix(".yml"))))
+    else:
+        near = nearest(noun, names)
+        hint = _(" Did you mean `{near}`?").format(near=near) if near else ""
+        raise click.ClickException(_("A shop has no file {noun}.yml.").format(noun=noun) + hint)
 
 
 @main.command("new")
