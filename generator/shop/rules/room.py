@@ -142,6 +142,17 @@ def door_widths(draft: Draft) -> Iterator[Finding]:
         yield draft.place("room").finding("door-width", path, says, mend, right)
 
 
+def door_ends(draft: Draft) -> Iterator[Finding]:
+    """A door has two different jambs."""
+    for key, door in draft.room.doors.items() if draft.room else ():
+        if door.hinge == door.latch:
+            says = _("Its two jambs are in one place.")
+            mend = _("Write where the other jamb is.")
+            path = ("doors", key, "latch")
+            right = "latch: 1950, 0 mm"
+            yield draft.place("room").finding("door-ends", path, says, mend, right)
+
+
 def window_ends(draft: Draft) -> Iterator[Finding]:
     """A window has two different ends."""
     for key, window in draft.room.windows.items() if draft.room else ():
@@ -152,4 +163,4 @@ def window_ends(draft: Draft) -> Iterator[Finding]:
             yield draft.place("room").finding("window-ends", path, says, "", right)
 
 
-RULES = (walls, borders, openings_in_walls, door_widths, window_ends)
+RULES = (walls, borders, openings_in_walls, door_widths, door_ends, window_ends)
