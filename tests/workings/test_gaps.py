@@ -90,6 +90,7 @@ def test_two_aisles_that_cross_in_a_square_are_as_wide_as_they_are() -> None:
     found = narrows(*boxes)
     assert width(found, (3000, 200), (3000, 3800)) == pytest.approx(1000)
     assert sum(cell.area for cell in found.cells) == pytest.approx(6000 * 4000 - 4 * 2400 * 1400)
+    assert max(gap.width_mm for gap in found.gaps) == pytest.approx(1000)
 
 
 def test_things_that_touch_close_the_way_between_them_and_are_named() -> None:

@@ -17,7 +17,7 @@ from generator.workings.floor.standing import (
 )
 from generator.workings.footprint import Point, Ring
 
-_LEAST_MM2 = 1.0  # what only touches the strip has no area in it
+_LEAST_MM = 0.01  # what only touches the strip has no depth in it
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,8 @@ def look_ahead(standing: Standing, face: Face, passing: Iterable[str] = ()) -> A
     passing
         Records to look through, such as the station whose face it is.
     """
-    strip = Polygon(face.strip(_across(standing), TOUCHING_MM))
+    inset = min(TOUCHING_MM, face.width_mm / 4)
+    strip = Polygon(face.strip(_across(standing), inset))
     things = [t for t in standing.near(strip) if t.subject not in set(passing)]
     pieces = [(strip.intersection(thing.polygon), thing) for thing in things]
     beyond = (strip.difference(standing.room), None)
@@ -77,7 +78,7 @@ def look_ahead(standing: Standing, face: Face, passing: Iterable[str] = ()) -> A
         Ahead(max(face.distance_mm(points_of(part)), 0.0), thing, part)
         for piece, thing in (*pieces, beyond)
         for part in polygons_of(piece)
-        if part.area > _LEAST_MM2
+        if part.area > _LEAST_MM * face.width_mm
     ]
     return min(found, key=lambda ahead: (round(ahead.free_mm, 3), ahead.thing is None))
 

@@ -480,7 +480,7 @@ class _Walk:
 
     def round(self, start: int) -> list[int]:
         """The steps round the cell to the left of a step."""
-        ring = [start]
-        while (step := self._next(ring[-1])) != start:
-            ring.append(step)
-        return ring
+        ring = {start: None}
+        while (step := self._next(next(reversed(ring)))) not in ring:
+            ring[step] = None
+        return list(ring)

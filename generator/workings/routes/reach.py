@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
 
+from shapely import Point
+
 from generator.ground.finding import Finding, Severity
 from generator.ground.origin import Origin
 from generator.ground.wording import _, ngettext
@@ -336,17 +338,21 @@ def _no_place(ground: Ground, reaches: Iterable[Reach]) -> list[Finding]:
     """Sides cut off though no gap is too narrow: nobody can stand there, or a door is blocked."""
     lost = [r for r in reaches if not r.reached and not r.narrow]
     blocked = {r.exit.door.id: r.exit for r in lost if not ground.door_cells(r.exit)}
-    doors = [_door_blocked(opening) for opening in blocked.values()]
+    doors = [_door_blocked(ground, opening) for opening in blocked.values()]
     sides = {r.stand.name: r.stand for r in lost if r.exit.door.id not in blocked}
     return [*doors, *map(_nobody_stands, sides.values())]
 
 
-def _door_blocked(opening: Opening) -> Finding:
+def _door_blocked(ground: Ground, opening: Opening) -> Finding:
+    things = ground.standing.near(Point(opening.inside(_INSIDE_MM)).buffer(1.0))
+    name = things[0].name if things else _("something")
     return Finding(
         "routes.door-blocked",
         Severity.STOP,
         opening.door.origin,
-        _("Something stands right before “{door}”.").format(door=opening.door.name),
+        capital(
+            _("{thing} stands right before “{door}”.").format(thing=name, door=opening.door.name)
+        ),
         _("Move it away from the door."),
         subject=f"room/doors/{opening.door.id}",
     )

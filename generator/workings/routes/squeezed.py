@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 from itertools import product
 
+import shapely
+
 from generator.workings.footprint import Point
 from generator.workings.routes.freefloor import FreeFloor
-from generator.workings.routes.places import Foot, feet_at_door, feet_at_stand
+from generator.workings.routes.places import Foot, Stand, feet_at_door, feet_at_stand
 from generator.workings.routes.reach import Ground, Reach
 from generator.workings.routes.walks import Walks
 
@@ -25,8 +27,16 @@ def squeezed(ground: Ground, reach: Reach) -> tuple[Point, ...]:
     if width is None or width < _SIDEWAYS_MM:
         return ()
     free = ground.free(width)
-    starts = list(feet_at_stand(ground.standing, free, reach.stand))
+    starts = [*feet_at_stand(ground.standing, free, reach.stand)] or [_nearest(free, reach.stand)]
     return _shortest(free, starts, list(feet_at_door(free, reach.exit)))
+
+
+def _nearest(free: FreeFloor, stand: Stand) -> Foot:
+    """Where somebody sets out sideways who has no room to stand square before the side."""
+    spot = stand.spots[0]
+    ends = shapely.shortest_line(shapely.Point(spot), free.shape)
+    x, y = shapely.get_coordinates(ends)[-1].tolist()
+    return Foot((x, y), spot)
 
 
 def _shortest(free: FreeFloor, starts: list[Foot], ends: list[Foot]) -> tuple[Point, ...]:
