@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Polygon
 from shapely import Point as Spot
@@ -16,6 +17,8 @@ from generator.ground.finding import Finding, Severity
 from generator.ground.working import Verdict, Working
 from generator.reference import reference
 from generator.shop.load import load_shop
+from generator.shop.records.room import Door
+from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
 from generator.workings import floor, routes
 from generator.workings.routes.doors import people_through_uk, people_through_us
@@ -517,7 +520,7 @@ _blocks = st.lists(
 def test_what_is_seen_is_what_a_straight_line_leads_to(
     blocks: list[tuple[float, float, float, float]], looks: list[tuple[float, float]]
 ) -> None:
-    open_ = Polygon([(0, 0), (100, 0), (100, 100), (0, 100)])
+    open_: Any = Polygon([(0, 0), (100, 0), (100, 100), (0, 100)])
     for x, y, wide, deep in blocks:
         open_ = open_.difference(
             Polygon([(x, y), (x + wide, y), (x + wide, y + deep), (x, y + deep)])
@@ -629,3 +632,49 @@ def test_zones_with_visitors_count_as_ways_on_which_people_meet() -> None:
                 zones=[zone("work", "public", visitors=True)],
                 things=[fixture("screen", (6000, 1950), (100, 3900))])  # fmt: skip
     assert len(found(shop, "routes.two-way")) == 1
+
+
+@settings(max_examples=8, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+@given(
+    steps=st.lists(
+        st.tuples(st.integers(0, 17), st.integers(-12, 12), st.integers(-12, 12)), max_size=6
+    ),
+    place=st.sampled_from(["EU", "UK", "US"]),
+)
+def test_turning_any_layout_changes_no_finding_width_or_walk(
+    demonstration: Shop, steps: list[tuple[int, int, int]], place: str
+) -> None:
+    """Stations of the demonstration shop put anywhere, over each other and into walls too."""
+    shop = changed(demonstration, shop=changed(demonstration.shop, jurisdiction=place))
+    ids = list(shop.stations)
+    for number, right, up in steps:
+        shop = moved(shop, ids[number], right * 100.0, up * 100.0)
+    for subject in (floor, routes):
+        one, other = subject.study(shop).survey, subject.study(turned(shop, 37)).survey
+        assert told(one.findings) == told(other.findings)
+        results = [(w.id, w.result, w.verdict) for w in one.workings]
+        assert results == [(w.id, w.result, w.verdict) for w in other.workings]
+
+
+@pytest.mark.parametrize(
+    "stations",
+    [
+        [],
+        [station("all", 1, (4000, 2500), (8000, 5000), 0, FRONT)],
+        [station("more", 1, (4000, 2500), (9000, 6000), 0, FRONT)],
+        [station("out", 1, (-4000, 2500), (800, 500), 0, FRONT, supervises=True)],
+        [station(f"s{n}", n, (4000, 2500), (800, 500), 0, FRONT) for n in (1, 2, 3)],
+        [station("flat", 1, (4000, 2500), (800, 500), 0, [side("front", 0), side("back", 0, 1)])],
+    ],
+)
+@pytest.mark.parametrize("doors", [[], [EAST], [EAST, changed(EAST, "twin")]])
+def test_no_layout_however_odd_breaks_it(stations: list[Station], doors: list[Door]) -> None:
+    shop = room(HALL, doors, stations, hung=[equipment("red", "extinguisher", (20000, 0))])
+    study = routes.study(shop)
+    floor.study(shop)
+    for id_ in shop.stations:
+        study.sight_of(id_)
+        study.to_exit(id_)
+        study.nearest("extinguisher", id_)
+        study.widest_between(id_, id_)
+    assert study.survey.findings
