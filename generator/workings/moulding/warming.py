@@ -9,6 +9,9 @@ from generator.ground.wording import _
 from generator.reference import Polymer
 from generator.workings.moulding.errors import UnworkableError
 
+_NOTHING = 1e-12
+"""A share of the power too small to matter, and small enough to drown in rounding."""
+
 
 def heat_kjkg(
     start_c: float,
@@ -99,6 +102,8 @@ def warm_up_s(heat_jk: float, power_w: float, rise_k: float, loss_wk: float = 0.
         says = _("{power} never warms it by {rise}: that is what it loses to the room by then.")
         shown = {"power": show(power_w, "w", 0), "rise": show(rise_k, "k", 0)}
         raise UnworkableError(says.format(**shown))
-    if not loss_wk:
-        return heat_jk * rise_k / power_w
-    return -heat_jk / loss_wk * math.log1p(-loss_wk * rise_k / power_w)
+    without_loss = heat_jk * rise_k / power_w
+    lost = loss_wk * rise_k / power_w
+    if lost < _NOTHING:
+        return without_loss
+    return without_loss * -math.log1p(-lost) / lost
