@@ -25,6 +25,7 @@ from generator.handbook import (
     running,
     stages,
     stations,
+    week,
     work,
 )
 from generator.handbook.desk import Desk
@@ -71,6 +72,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield from room.pages(desk)
     yield from machines.pages(desk)
     yield from material.pages(desk)
+    yield from week.pages(desk)
     yield from making.pages(desk)
     yield from keeping_apart.pages(desk)
     yield from work.procedures(desk)
@@ -88,7 +90,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
 
 _ROOM = ("floor", "power", "air", "noise", "loads")
 
-_MATERIAL = ("index", "matrix", "trials", "faults", "telling-apart", "purity")
+_MATERIAL = ("index", "week", "matrix", "trials", "faults", "telling-apart", "purity")
 
 _RUNNING = ("due", "upkeep", "stores", "stages", "made")
 
