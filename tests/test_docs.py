@@ -69,7 +69,7 @@ def test_the_folders_told_of_are_those_there_are() -> None:
 def test_every_file_told_of_is_there() -> None:
     named = set(re.findall(r"`([\w./*-]+/[\w./*-]*|[\w-]+\.(?:py|yml|md))`", DEVELOPERS + README))
     assert len(named) > 20
-    roots = [ROOT, ROOT / "generator", CONTENT, *(ROOT / "generator").glob("*/")]
+    roots = [ROOT, ROOT / "generator", CONTENT, CONTENT / "shop", *(ROOT / "generator").glob("*/")]
     made = {
         "shop/competence.csv",
         "site/",
