@@ -18,11 +18,14 @@ from generator.reference import Material, reference
 from generator.shop.records.machines import Machine, Setting
 from generator.shop.records.material import Blend, Polymer
 from generator.shop.records.people import Procedure
-from generator.shop.records.stations import Station
+from generator.shop.records.stations import Handover, Station
 from generator.shop.shop import Shop
 
 _NOT_IDENTIFYING = 7
 """The recycling number that says only that a thing is none of the first six."""
+_CUTTERS = frozenset({"granulator", "shredder"})
+_CUT = frozenset({"flake", "pellet"})
+_ASIDE = frozenset({"quarantine", "refuse"})
 
 
 def material_of(polymer: Polymer) -> Material:
@@ -120,11 +123,14 @@ class Refusals:
     def _findings(self) -> list[Finding]:
         return [
             *self._in_settings(),
+            *self._cut(),
             *self._in_blends(),
             *self._in_procedures(),
             *self._on_stations(),
+            *self._handed_on(),
             *self._in_sessions(),
             *self._in_the_log(),
+            *self._flaked(),
             *self._taken_in(),
             *self._without_figures(),
         ]
@@ -152,17 +158,47 @@ class Refusals:
                     _("Refuse one of them at the door."),
                 )
 
+    def _cutting(self, id_: str) -> Iterator[tuple[Machine, Setting]]:
+        """Settings of cutters for a polymer, where the shop has heat that its flake can get to."""
+        if any(machine.is_hot for machine in self._shop.machines.values()):
+            for machine in self._shop.machines.values():
+                for setting in machine.settings if machine.kind in _CUTTERS else ():
+                    if setting.polymer == id_:
+                        yield machine, setting
+
+    def _cut(self) -> Iterator[Finding]:
+        for id_ in (id_ for id_, reason in self._polymers.items() if reason):
+            for machine, setting in self._cutting(id_):
+                yield _stop(
+                    setting.origin,
+                    f"machines/{machine.id}",
+                    _(
+                        "{machine} has a setting for {polymer}, which is never heated, and once "
+                        "cut nobody can tell it from flake that is."
+                    ).format(machine=machine.name, polymer=self._shop.polymers[id_].name),
+                    _("Take it out of the machine's settings and refuse it at the door."),
+                )
+
     def _in_blends(self) -> Iterator[Finding]:
         for blend in self._shop.blends.values():
-            for reason in self.blend(blend):
+            for origin, reason in self._reasons_at(blend):
                 yield _stop(
-                    blend.origin,
+                    origin,
                     f"blends/{blend.id}",
                     _("Blend “{blend}” must not be made. {reason}").format(
                         blend=blend.name, reason=reason
                     ),
                     _("Take that part out: no share of it is small enough."),
                 )
+
+    def _reasons_at(self, blend: Blend) -> Iterator[tuple[Origin, str]]:
+        """Each reason with the part that it is about; a pair's with the blend's last part."""
+        parts = {part.polymer: part for part in reversed(blend.parts)}
+        for id_ in dict.fromkeys(part.polymer for part in blend.parts):
+            for reason in self._named([id_]):
+                yield parts[id_].origin, reason
+        for reason in self._pairs(parts):
+            yield blend.parts[-1].origin, reason
 
     def _in_procedures(self) -> Iterator[Finding]:
         for procedure in self._shop.procedures.values():
@@ -180,6 +216,34 @@ class Refusals:
         for station in self._shop.stations.values():
             if self._heats(station.id):
                 yield from self._handed_to(station)
+
+    def _handed_on(self) -> Iterator[Finding]:
+        """Handed over cold, but not into a container for what is refused or waits."""
+        if not any(machine.is_hot for machine in self._shop.machines.values()):
+            return
+        for station in self._shop.stations.values():
+            takes = () if self._heats(station.id) else station.takes_in
+            for handover in (*takes, *station.gives):
+                if not self._set_aside(handover):
+                    yield from self._handed_over(station, handover)
+
+    def _set_aside(self, handover: Handover) -> bool:
+        if handover.container is None:
+            return False
+        return bool(_ASIDE.intersection(self._shop.containers[handover.container].keeps))
+
+    def _handed_over(self, station: Station, handover: Handover) -> Iterator[Finding]:
+        for reason in self._named(handover.polymers):
+            yield Finding(
+                "heat.handed-on",
+                Severity.FIX,
+                handover.origin,
+                _("Station {number}, {station}, hands it on. {reason}").format(
+                    number=station.number, station=station.name, reason=reason
+                ),
+                _("Put it in a container for quarantine or for what is refused."),
+                subject=f"stations/{station.id}",
+            )
 
     def _handed_to(self, station: Station) -> Iterator[Finding]:
         for handover in station.takes_in:
@@ -221,12 +285,27 @@ class Refusals:
                     _("Put the batch in quarantine and find what was made of it."),
                 )
 
+    def _flaked(self) -> Iterator[Finding]:
+        mend = _("Put it in quarantine, then out with what is refused.")
+        for row in self._shop.logs.batches:
+            if row.step in _CUT and row.polymer and self._polymers[row.polymer]:
+                says = _("Batch {batch} is flake of {polymer}, which is never heated.").format(
+                    batch=row.batch, polymer=self._shop.polymers[row.polymer].name
+                )
+                yield _flake(row.origin, row.polymer, says, mend)
+        for count in self._shop.logs.stock:
+            if count.form in _CUT and self._polymers[count.polymer]:
+                says = _("{kg:g} kg of flake of {polymer} was counted, which is never heated.")
+                name = self._shop.polymers[count.polymer].name
+                told = says.format(kg=count.kg, polymer=name)
+                yield _flake(count.origin, count.polymer, told, mend)
+
     def _taken_in(self) -> Iterator[Finding]:
         for polymer in self._shop.polymers.values():
             if polymer.status == "taken" and self._polymers[polymer.id]:
                 yield Finding(
                     "heat.taken-in",
-                    Severity.FIX,
+                    Severity.STOP if self._goes_on(polymer.id) else Severity.FIX,
                     polymer.origin_of("status"),
                     _("{polymer} is taken at the door, and is never heated. {reason}").format(
                         polymer=polymer.name, reason=self._polymers[polymer.id]
@@ -234,6 +313,11 @@ class Refusals:
                     _("Refuse it at the door, and say why under `why`."),
                     subject=f"polymers/{polymer.id}",
                 )
+
+    def _goes_on(self, id_: str) -> bool:
+        """Whether a machine is set to heat it, or to cut it among what is heated."""
+        hot = (m for m in self._shop.machines.values() if m.is_hot)
+        return any(s.polymer == id_ for m in hot for s in m.settings) or any(self._cutting(id_))
 
     def _without_figures(self) -> Iterator[Finding]:
         for polymer in self._shop.polymers.values():
@@ -253,3 +337,8 @@ class Refusals:
 
 def _stop(origin: Origin, subject: str, says: str, mend: str) -> Finding:
     return Finding("heat.never-heated", Severity.STOP, origin, says, mend, subject=subject)
+
+
+def _flake(origin: Origin, polymer: str, says: str, mend: str) -> Finding:
+    subject = f"polymers/{polymer}"
+    return Finding("heat.flake", Severity.FIX, origin, says, mend, subject=subject)

@@ -7,6 +7,7 @@ import pytest
 from generator.ground.finding import Severity
 from generator.shop.shop import Shop
 from generator.workings.heat import Refusals, refusal_of
+from generator.workings.purity.changes import sharings
 from tests.small import shop_with
 
 PRESS = """\
@@ -140,3 +141,38 @@ def test_a_triangle_that_contradicts_the_mark_counts_as_unknown(tmp_path: Path) 
     reason = refusal_of(made.polymers["suspect"])
     assert "PE-HD" in reason
     assert "5" in reason
+
+
+def test_a_blend_s_finding_points_at_the_part(tmp_path: Path) -> None:
+    made = shop(tmp_path, "code: PVC", machines=PRESS, blends=BLEND)
+    (found,) = (f for f in Refusals(made).survey().findings if f.subject == "blends/trace")
+    assert found.origin.line == 5
+
+
+MELTS = COLD + "press:\n  name: Press\n  kind: platen-press\n  station: cutting\n"
+
+
+def test_cutting_it_where_flake_is_heated_stops_the_shop(tmp_path: Path) -> None:
+    text = polymers("code: PVC").replace("status: paused", "status: taken")
+    found = Refusals(shop_with(tmp_path, polymers=text, machines=MELTS)).survey().findings
+    assert {(f.rule, f.severity) for f in found} == {
+        ("heat.never-heated", Severity.STOP),
+        ("heat.taken-in", Severity.STOP),
+    }
+
+
+def test_flake_of_it_is_put_aside(tmp_path: Path) -> None:
+    batches = (
+        "batch,date,step,kg,polymer\nB-1,2026-03-02,flake,4,suspect\nB-2,2026-03-02,flake,4,pp\n"
+    )
+    made = shop(tmp_path, "code: PVC", batches_csv=batches)
+    (found,) = Refusals(made).survey().findings
+    assert (found.rule, found.severity, found.origin.line) == ("heat.flake", Severity.FIX, 2)
+    assert "B-1" in found.says
+
+
+def test_a_purge_order_leaves_out_what_is_never_heated(tmp_path: Path) -> None:
+    made = shop(tmp_path, "code: PVC", machines=PRESS)
+    assert sharings(made, Refusals(made)) == ()
+    harmless = shop(tmp_path, "code: PS", machines=PRESS)
+    assert sharings(harmless, Refusals(harmless))[0].polymers == ("pp", "suspect")

@@ -75,7 +75,7 @@ def sharings(shop: Shop, refusals: Refusals) -> tuple[Sharing, ...]:
 
 def _sharing(shop: Shop, machine: Machine, refusals: Refusals) -> Sharing | None:
     settings = {s.polymer: s for s in reversed(machine.settings)}
-    polymers = tuple(dict.fromkeys(s.polymer for s in machine.settings))
+    polymers = tuple(p for p in _in_order(machine) if not refusals.polymer(p))
     if len(polymers) < 2:
         return None
     changes = tuple(
@@ -83,6 +83,10 @@ def _sharing(shop: Shop, machine: Machine, refusals: Refusals) -> Sharing | None
         for leaves, comes in permutations(polymers, 2)
     )
     return Sharing(machine.id, polymers, changes, refusals.shared(machine))
+
+
+def _in_order(machine: Machine) -> Iterator[str]:
+    return iter(dict.fromkeys(setting.polymer for setting in machine.settings))
 
 
 def _change(
