@@ -68,6 +68,15 @@ def test_a_small_thing_inside_a_large_one_is_moved_all_the_way_out() -> None:
     assert overlap_mm(box(0, 0, 1000, 1000), box(100, 400, 300, 600)) == pytest.approx(300)
 
 
+def test_shapes_without_parallel_sides_overlap_alike_from_either() -> None:
+    # Right-angled at (0, 0) and at (400, 400): along x + y one ends at 1000, the other begins
+    # at 800, so 200 by the diagonal.
+    one = Polygon([(0, 0), (1000, 0), (0, 1000)])
+    other = Polygon([(400, 400), (1400, 400), (400, 1400)])
+    assert overlap_mm(one, other) == pytest.approx(200 / 2**0.5)
+    assert overlap_mm(other, one) == pytest.approx(200 / 2**0.5)
+
+
 def test_an_l_shape_leaves_its_corner_free() -> None:
     ell = Polygon([(0, 0), (1000, 0), (1000, 400), (400, 400), (400, 1000), (0, 1000)])
     assert overlap_mm(ell, box(500, 500, 900, 900)) == 0.0

@@ -121,6 +121,18 @@ def test_the_least_widening_is_preferred_to_the_widest_way() -> None:
     assert {round(g.width_mm) for g in least.gaps if not g.lets_pass(900)} == {500}
 
 
+def test_both_ends_of_one_aisle_are_widened_at_once() -> None:
+    # Over the post, 600 along its whole top; under the tip of the turned box, 450. A body of
+    # 900 needs 300 over it and 450 under, though the aisle over it is narrow at both corners.
+    tip = fixture("tip", (3000, 450 + 200 * 2**0.5), (400, 400), 45)
+    post = fixture("post", (3000, 2150), (200, 2500))
+    found = Narrows(Standing(room(ROOM, [DOOR], things=[tip, post])))
+    start, end = found.cells_at((500, 2000)), found.cells_at((5500, 2000))
+    least = found.least_widening(start, end, 900)
+    assert least is not None
+    assert {round(g.width_mm) for g in least.gaps if not g.lets_pass(900)} == {600}
+
+
 @pytest.mark.parametrize(
     ("has", "passes"), [(900.0, True), (899.5, True), (899.0, False), (898.0, False)]
 )

@@ -421,6 +421,31 @@ def test_an_extinguisher_behind_a_wall_is_as_far_as_the_walk_to_it() -> None:
     assert walk.length_mm > 2 * 3000
 
 
+def test_the_floor_on_the_other_side_of_a_wall_is_not_before_a_thing() -> None:
+    """A wall 100 thick: across it 550 off, on its own side past the bench much farther."""
+    split = ((0, 0), (8000, 0), (8000, 5000), (4100, 5000), (4100, 1000), (4000, 1000),
+             (4000, 5000), (0, 5000))  # fmt: skip
+    deep = fixture("bench", (3400, 4000), (1200, 2000))
+    red = equipment("red", "extinguisher", (4000, 4000))
+    shop = room(split, [EAST], [station("b", 1, (1000, 4000), (600, 600), 0, FRONT)],
+                things=[deep], hung=[red])  # fmt: skip
+    study = routes.study(shop)
+    (foot,) = study.journeys.feet("room/equipment/red")
+    assert foot.at[0] < 4000 - 449
+    assert foot.rest_mm > 1000 + 449
+
+
+def test_a_station_s_walk_out_is_from_its_farther_side() -> None:
+    # Between two shelves: from the front to the door is straight, from the back round the end.
+    table = station("t", 1, (3000, 2500), (2000, 600), 0, [side("front", 900), side("back", 900)])
+    shop = room(HALL, [door("south", (2500, 0), (3500, 0))], [table])
+    study = routes.study(shop)
+    out = study.to_exit("t")
+    assert out is not None
+    assert out.start_id == "stations/t/back"
+    assert out.length_mm > 2200 + 1000
+
+
 @pytest.mark.parametrize(
     ("rating", "letter", "fit"),
     [("Foam, 6 litres, 21A 113B", "A", True), ("Carbon dioxide, 2 kg, 34B", "A", False),

@@ -16,6 +16,10 @@ from generator.workings.floor.standing import TOUCHING_MM, Opening, Standing, Th
 from generator.workings.part import Part
 
 
+_SLACK_MM = 5.0
+"""What a tape measure may be out by."""
+
+
 @dataclass(frozen=True, slots=True)
 class Clash:
     """Two things in one place, or (``other`` None) one that stands into a wall.
@@ -92,6 +96,12 @@ def _in_swing(opening: Opening, swing: Polygon | None, thing: Thing) -> Iterator
         yield InSwing(opening, thing, depth, swing.intersection(thing.polygon))
 
 
+def _severity(clash: Clash) -> Severity:
+    """A station that cannot stand so is not where the plan says, nor is the way past it."""
+    stations = clash.thing.is_station or (clash.other is not None and clash.other.is_station)
+    return Severity.STOP if stations and clash.depth_mm > _SLACK_MM else Severity.FIX
+
+
 def _clash_finding(clash: Clash) -> Finding:
     if clash.other is None:
         says = _("{thing} stands {depth} beyond the walls.")
@@ -108,7 +118,7 @@ def _clash_finding(clash: Clash) -> Finding:
     }
     return Finding(
         rule,
-        Severity.FIX,
+        _severity(clash),
         clash.thing.origin,
         capital(says.format(**names)),
         mend.format(**names),

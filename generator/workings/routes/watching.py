@@ -19,7 +19,7 @@ from generator.ground.working import Quantity, Verdict, Working
 from generator.shop.records.machines import Machine
 from generator.shop.records.stations import Station
 from generator.workings.floor.lengths import capital, square_metres
-from generator.workings.floor.standing import Standing, polygons_of, station_name
+from generator.workings.floor.standing import TOUCHING_MM, Standing, polygons_of, station_name
 from generator.workings.footprint import Point
 from generator.workings.part import Part
 from generator.workings.routes.places import stands_of
@@ -113,7 +113,7 @@ class Watching:
                 yield spot
 
     def _part(self, point: Point) -> Polygon | None:
-        spot = shapely.Point(point)
+        spot = shapely.Point(point).buffer(TOUCHING_MM)
         return next((part for part in self._open if part.contains(spot)), None)
 
     def seen_from(self, eye: Point) -> Polygon:

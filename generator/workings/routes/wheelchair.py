@@ -25,6 +25,9 @@ from generator.workings.routes.gaps import Gap, Way
 from generator.workings.routes.places import Stand
 from generator.workings.routes.reach import Ground
 
+_OVERLAP_MM = 1.0
+"""How far a turning circle must reach into a side's clear floor: touching it is not at it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Wheeled:
@@ -124,7 +127,7 @@ def _longest_pinch(ground: Ground, way: Way, route_mm: float) -> float:
 def _turn(ground: Ground, stand: Stand, needs: _Needs) -> Point | None:
     """The middle of a turning circle that touches a side's clear floor."""
     circles = ground.free(needs.circle.value)
-    if not circles.shape.dwithin(stand.area, circles.half_mm):
+    if not circles.shape.dwithin(stand.area, circles.half_mm - _OVERLAP_MM):
         return None
     line = shapely.shortest_line(circles.shape, stand.area)
     return points_of(line)[0]
