@@ -23,6 +23,7 @@ from generator.workings.air import laws
 from generator.workings.air.curves import Curve, curve
 from generator.workings.air.room import RoomAir
 from generator.workings.air.uncaught import melts
+from generator.workings.heat import refusal_of
 from generator.workings.shown import given, own, tabled
 
 End = Literal["low", "high"]
@@ -122,9 +123,14 @@ def study(shop: Shop, air: RoomAir) -> FumeStudy:
 
 def _emissions(shop: Shop) -> Iterator[tuple[Machine, Setting, Emission]]:
     for machine in shop.machines.values():
-        for setting in machine.settings:
+        for setting in _heated(shop, machine):
             for emission in setting.emissions:
                 yield machine, setting, emission
+
+
+def _heated(shop: Shop, machine: Machine) -> list[Setting]:
+    """Settings for what may be heated: nobody is asked to measure what must not be melted."""
+    return [s for s in machine.settings if not refusal_of(shop.polymers[s.polymer])]
 
 
 def is_confirmed(emission: Emission) -> bool:
@@ -272,7 +278,7 @@ def per_kilogram(polymer_code: str) -> Value | None:
 
 def _ranges(shop: Shop, machine: Machine) -> Iterator[_Given | str]:
     """A range for each polymer the machine melts, or the name of one without figures."""
-    for setting in machine.settings:
+    for setting in _heated(shop, machine):
         polymer = shop.polymers[setting.polymer]
         per_kg, rate = per_kilogram(polymer.code), _rate(machine, setting)
         if per_kg is None or rate is None:
@@ -367,7 +373,7 @@ def _what_if_inputs(shop: Shop, end: End, air: RoomAir, worst: list[_Given]) -> 
 def _unknown(shop: Shop) -> Iterator[Finding]:
     """Every melting machine with a polymer that nobody has a figure for."""
     for machine in shop.machines.values():
-        missing = [s for s in machine.settings if not any(map(is_confirmed, s.emissions))]
+        missing = [s for s in _heated(shop, machine) if not any(map(is_confirmed, s.emissions))]
         if not melts(machine) or not missing:
             continue
         names = ", ".join(str(shop.polymers[s.polymer].name) for s in missing)

@@ -15,7 +15,6 @@ from generator.workings.floor.overlap import overlap_mm
 from generator.workings.floor.standing import TOUCHING_MM, Opening, Standing, Thing
 from generator.workings.part import Part
 
-
 _SLACK_MM = 5.0
 """What a tape measure may be out by."""
 

@@ -74,6 +74,8 @@ def _settings(kit: Kit) -> Iterator[Finding]:
         if machine.process not in ("injection", "press"):
             continue
         for setting in machine.settings:
+            if kit.refusals.polymer(setting.polymer):
+                continue
             melt = kit.melts.of_polymer(setting.polymer)
             for reason in of_material(kit, machine, melt, None):
                 if reason.key in _MENDS:
