@@ -37,7 +37,7 @@ _NO_FIGURES = Cause(
     title=N_("No figures"),
     reason=N_("Known by name, but these tables hold no process figures for it."),
     source="workshop-default",
-    cite=N_("Workshop default from trade practice, no source behind it"),
+    cite=N_("Trade practice"),
     status="assumption",
 )
 
