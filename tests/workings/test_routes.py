@@ -191,6 +191,17 @@ def test_two_stations_that_touch_across_the_room_close_it_and_are_named() -> Non
     assert "0\u202fmm are left between station 1 (S1) and station 2 (S2)" in stop.says
 
 
+@pytest.mark.parametrize(
+    ("overlap", "rule"), [(0, "routes.walkway-closed"), (100, "floor.overlap")]
+)
+def test_a_way_closed_by_two_that_overlap_is_one_stop(overlap: float, rule: str) -> None:
+    wall = [station("a", 1, (4000, 1250 + overlap / 2), (600, 2500 + overlap)),
+            station("b", 2, (4000, 3750), (600, 2500)),
+            station("c", 3, (6500, 4000), (1000, 600), 0, FRONT)]  # fmt: skip
+    (stop,) = stops(room(HALL, [EAST, WEST], wall))
+    assert stop.rule == rule
+
+
 def test_a_seat_narrower_than_an_aisle_is_reached_where_its_end_is_open() -> None:
     """Somebody sits 560 mm deep between table and shelf: no aisle, but one leads up to it."""
     table = station("table", 1, (4000, 2000), (1400, 1000), 0, [side("back", 550)])

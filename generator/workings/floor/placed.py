@@ -15,7 +15,7 @@ from generator.workings.floor.overlap import overlap_mm
 from generator.workings.floor.standing import TOUCHING_MM, Opening, Standing, Thing
 from generator.workings.part import Part
 
-_SLACK_MM = 5.0
+SLACK_MM = 5.0
 """What a tape measure may be out by."""
 
 
@@ -98,7 +98,7 @@ def _in_swing(opening: Opening, swing: Polygon | None, thing: Thing) -> Iterator
 def _severity(clash: Clash) -> Severity:
     """A station that cannot stand so is not where the plan says, nor is the way past it."""
     stations = clash.thing.is_station or (clash.other is not None and clash.other.is_station)
-    return Severity.STOP if stations and clash.depth_mm > _SLACK_MM else Severity.FIX
+    return Severity.STOP if stations and clash.depth_mm > SLACK_MM else Severity.FIX
 
 
 def _clash_finding(clash: Clash) -> Finding:

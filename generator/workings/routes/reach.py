@@ -20,6 +20,8 @@ from generator.ground.wording import _, ngettext
 from generator.ground.working import Quantity, Working
 from generator.workings.figures import figure
 from generator.workings.floor.lengths import capital, mm, whole_mm
+from generator.workings.floor.overlap import overlap_mm
+from generator.workings.floor.placed import SLACK_MM
 from generator.workings.floor.standing import Opening, Standing, Thing, station_name
 from generator.workings.part import Part
 from generator.workings.routes.freefloor import FreeFloor
@@ -308,13 +310,21 @@ def _closed_finding(ground: Ground, closed: Closed) -> Finding:
     gap = closed.gaps[0]
     return Finding(
         "routes.service-closed" if closed.service else "routes.walkway-closed",
-        Severity.FIX if closed.service else Severity.STOP,
+        Severity.FIX if closed.service or _overlap(gap) else Severity.STOP,
         _origin(ground, gap),
         says,
         _("Move them {widen} farther apart there.").format(widen=mm(widen)),
         subject=_subject(gap),
         working=_id(closed.cut[0][0]),
     )
+
+
+def _overlap(gap: Gap) -> bool:
+    """Whether the two things of a closed gap overlap so far that this stops the shop already."""
+    one, other = gap.things
+    if gap.width_mm or one is None or other is None:
+        return False
+    return overlap_mm(one.polygon, other.polygon) > SLACK_MM
 
 
 def _cut_off(closed: Closed) -> str:
