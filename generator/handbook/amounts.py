@@ -49,7 +49,8 @@ def margin_words(working: Working) -> str:
         return ""
     size = amount(Quantity(round(abs(margin.value), _decimals(working.result.value)), margin.unit))
     if margin.value < 0:
-        return _("{size} short").format(size=size)
+        over = working.limit is not None and working.result.value > working.limit.value
+        return (_("{size} over") if over else _("{size} short")).format(size=size)
     return _("{size} to spare").format(size=size) if margin.value else _("exact")
 
 
@@ -95,13 +96,22 @@ def bar(working: Working) -> Markup:
         return Markup("")
     most = max(limit.value, working.result.value) * 1.15 or 1.0
     filled, mark = (_BAR * v / most for v in (working.result.value, limit.value))
+    fails = working.verdict is Verdict.FAILS
     title = _("{result} against {limit}").format(result=amount(working.result), limit=amount(limit))
     return Markup(
         '<svg class="bar" width="{w}" height="34" viewBox="0 0 {w} 34" role="img" aria-label="{t}">'
-        '<rect x="0" y="8" width="{f:.1f}" height="14" fill="var(--ink)"/>'
+        '<rect x="0" y="8" width="{f:.1f}" height="14" fill="var(--ink)"/>{gap}'
         '<path d="M0 8V26M0 22H{w}" stroke="var(--line-strong)" fill="none"/>'
         '<path d="M{m:.1f} 2V28" stroke="var(--accent)" stroke-width="2.5"/></svg>'
-    ).format(w=_BAR, t=title, f=filled, m=mark)
+    ).format(w=_BAR, t=title, f=filled, m=mark, gap=_gap(filled, mark) if fails else "")
+
+
+def _gap(filled: float, mark: float) -> Markup:
+    """What is missing up to the limit, or lies beyond it."""
+    return Markup(
+        '<rect x="{x:.1f}" y="9" width="{w:.1f}" height="12" fill="var(--sheet)"'
+        ' stroke="var(--fix-text)" stroke-width="2" stroke-dasharray="4 3"/>'
+    ).format(x=min(filled, mark), w=abs(filled - mark))
 
 
 FILTERS = (amount, provenance)

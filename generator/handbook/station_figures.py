@@ -84,7 +84,7 @@ def _noise(desk: Desk, station: Station) -> Iterator[Figure]:
         if place.station == station.id and place.heard:
             yield Figure(
                 _("Noise where somebody works"),
-                show(place.low_db, "db", 0),
+                show(place.low_db, "db", 1),
                 _("at least, with all running that may run together"),
                 working_address(f"noise.station.{station.id}"),
             )

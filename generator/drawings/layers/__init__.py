@@ -108,13 +108,24 @@ def _floor_layers(
 
 def _met_layers(
     board: Board, worked: Worked, found: Sequence[Spot], tags: Tags
-) -> Iterator[Layer | None]:
-    if worked.noise:
-        yield noise.draw(board, worked.noise, pins.draw(board, _of(found, "noise"), tags))
-    if worked.light:
-        yield figures.light(board, worked.light, _of(found, "light"), tags)
-    if worked.touch:
-        yield figures.hot(board, worked.touch, _of(found, "hot"), tags)
+) -> list[Layer | None]:
+    """Noise, light and hot surfaces. On a phone tags are placed before levels, which may be left
+    out: they stand in the page's table as well."""
+    pinned = pins.draw(board, _of(found, "noise"), tags) if worked.noise else ()
+
+    def levels() -> Layer | None:
+        return noise.draw(board, worked.noise, pinned) if worked.noise else None
+
+    def figured() -> list[Layer | None]:
+        return [
+            figures.light(board, worked.light, _of(found, "light"), tags) if worked.light else None,
+            figures.hot(board, worked.touch, _of(found, "hot"), tags) if worked.touch else None,
+        ]
+
+    if board.narrow:
+        others = figured()
+        return [levels(), *others]
+    return [levels(), *figured()]
 
 
 _FROM_THE_FLOOR_UP = (

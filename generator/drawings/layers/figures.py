@@ -92,7 +92,10 @@ def _set(board: Board, told: Sequence[_Told]) -> Iterator[Item]:
 
 
 def _rows(told: _Told, *, upright: bool) -> list[list[Part]]:
-    if upright or len(told.tags) > 1:
+    """Tags before the figure; on a phone tags alone, since their findings hold the figure."""
+    if upright:
+        return [[tag] for tag in told.tags]
+    if len(told.tags) > 1:
         return [*([tag] for tag in told.tags), [told.figure]]
     return [[*told.tags, told.figure]]
 

@@ -92,12 +92,12 @@ def _left(measure: Measure) -> str:
     return _("{mm} left").format(mm=millimetres(measure.left_mm))
 
 
-def _beside(start: Point, end: Point) -> list[Point]:
+def _beside(start: Point, end: Point, off: float = 90.0) -> list[Point]:
     """Off the middle of a width, square to it, on either side."""
     x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
     if abs(end[0] - start[0]) >= abs(end[1] - start[1]):
         return [(x, y + 20), (x, y - 20), (x + 50, y + 20), (x - 50, y + 20)]
-    return [(x + 90, y), (x - 90, y), (x + 40, y + 26), (x - 40, y - 26)]
+    return [(x + off, y), (x - off, y), (x + 40, y + 26), (x - 40, y - 26)]
 
 
 # --- tight, but wide enough ----------------------------------------------------------------------
@@ -118,4 +118,5 @@ def _held(board: Board, measure: Measure) -> Iterator[Item]:
     yield from forms.ticked(start, end, "ink", 1.4)
     width = Part(millimetres(measure.left_mm), True)
     middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
-    yield from board.label([[width]], [middle, *_beside(start, end)], led=middle)
+    reach = 22.0 if board.narrow else 46.0  # on a phone no figure stands far off its place
+    yield from board.label([[width]], [middle, *_beside(start, end, 24.0)], led=middle, reach=reach)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from generator.drawings.ink import Circle, Group, Item, Label, Line, Pen, Point
@@ -15,6 +16,7 @@ from generator.workings.footprint import standing_place
 from generator.workings.noise import Loudness, NoiseStudy
 
 _RADIUS = 12.0
+_LOUD = 2
 _TEXT = 12.0
 
 
@@ -41,16 +43,25 @@ def form(level_db: float, noise: NoiseStudy) -> int:
 def _at(board: Board, place: Loudness, noise: NoiseStudy) -> Iterator[Item]:
     foot = board.view.at(standing_place(board.shop.stations[place.station]))
     kind = form(place.low_db, noise)
-    reach = _RADIUS + (3.5 if kind == 2 else 1.0)
+    reach = _RADIUS + (3.5 if kind == _LOUD else 1.0)
     at_station = board.station_at(place.station)
-    box = board.clearing.take((2 * reach, 2 * reach), [foot, at_station], reach=64.0)
+    size = (2 * reach, 2 * reach)
+    box = board.clearing.take(size, [foot, at_station], reach=64.0)
+    if box is None and kind == _LOUD:
+        box = board.clearing.anywhere(size, foot)
     if box is None:
         return
     middle = (box[0] + reach, box[1] + reach)
     led = nearest(box, at_station)
     if abs(led[0] - at_station[0]) + abs(led[1] - at_station[1]) > 26:
         yield Line(middle, at_station, Pen(stroke="ink-soft", width=0.9))
-    yield Group(ring(middle, f"{place.low_db:.0f}", kind), "ring")
+    yield Group(ring(middle, level_words(place.low_db, noise), kind), "ring")
+
+
+def level_words(level_db: float, noise: NoiseStudy) -> str:
+    """A level in whole decibels, rounded so that it stays on its side of an action value."""
+    whole = round(level_db)
+    return str(whole if form(whole, noise) == form(level_db, noise) else math.floor(level_db))
 
 
 def ring(at: Point, text: str, kind: int) -> tuple[Item, ...]:
@@ -60,7 +71,7 @@ def ring(at: Point, text: str, kind: int) -> tuple[Item, ...]:
     ink = ("ink", "ink", "sheet")[kind]
     box = (x - _RADIUS, y - _RADIUS, 2 * _RADIUS, 2 * _RADIUS)
     label = Label(x, base, text, _TEXT, kind > 0, "middle", ink, box=box)
-    if kind == 2:
+    if kind == _LOUD:
         return (
             Circle(x, y, _RADIUS + 3, Pen("sheet", "ink", 1.2)),
             Circle(x, y, _RADIUS, Pen("ink")),
@@ -85,7 +96,7 @@ def _key(kind: int, words: str) -> Key:
     middle = (SAMPLE[0] / 2, SAMPLE[1] / 2)
     small = 0.6 * _RADIUS
     rings: tuple[Item, ...]
-    if kind == 2:
+    if kind == _LOUD:
         rings = (Circle(*middle, small + 1.5, Pen("sheet", "ink", 1.0)),
                  Circle(*middle, small - 1, Pen("ink")))  # fmt: skip
     else:

@@ -97,8 +97,8 @@ def _loud_row(shop: Shop, place: Loudness) -> Iterator[Cell]:
     visitors = _("visitors come here") if place.visitors else ""
     yield Cell(str(station.name), small=visitors, record=station, number=station.number)
     working = f"noise.station.{place.station}"
-    yield Cell(show(place.low_db, "db", 0), working=working)
-    yield Cell(show(place.high_db, "db", 0))
+    yield Cell(show(place.low_db, "db", 1), working=working)
+    yield Cell(show(place.high_db, "db", 1))
     running = [heard for heard in place.heard if heard.machine in place.running]
     yield Cell(str(shop.machines[running[0].machine].name) if running else "")
     yield verdict_cell(place.verdict)
@@ -121,8 +121,8 @@ def _days(noise: NoiseStudy) -> Section:
 
 def _day_row(day: Day) -> Iterator[Cell]:
     yield Cell(day.name)
-    yield Cell(show(max(day.low_db, 0.0), "db", 0), working=f"noise.day.{day.key}")
-    yield Cell(show(max(day.high_db, 0.0), "db", 0))
+    yield Cell(show(max(day.low_db, 0.0), "db", 1), working=f"noise.day.{day.key}")
+    yield Cell(show(max(day.high_db, 0.0), "db", 1))
     yield Cell(day.loudest.what if day.loudest else "")
 
 
