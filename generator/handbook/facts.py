@@ -24,8 +24,10 @@ from generator.shop.records.material import Polymer
 from generator.shop.shop import Shop
 from generator.workings.heat import refusal_of
 
-_FACT = re.compile(r"\[=\s*([^\]\s]+)\s*\]")
+_FACT = re.compile(r"\[=[^\S\n]*([^\[\]\n]*?)[^\S\n]*(\]|(?=[\[\n])|\Z)")
 _FENCE = re.compile(r"^(```|~~~).*?^\1[^\n]*$", re.MULTILINE | re.DOTALL)
+_SPAN = re.compile(r"(?<!`)(`+)(?!`)[^\n]*?(?<!`)\1(?!`)")
+_MOST_NAMED = 8
 
 
 class NoSuchFactError(LookupError):
@@ -35,6 +37,14 @@ class NoSuchFactError(LookupError):
         self.step = step
         self.near = near
         super().__init__(step)
+
+
+class IsAGroupError(LookupError):
+    """A way that ends too early, and the steps that lead on: none from a list."""
+
+    def __init__(self, steps: list[str]) -> None:
+        self.steps = steps
+        super().__init__(*steps)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,22 +61,29 @@ def fill(markdown: str, shop: Shop, file: str) -> Filled:
     Parameters
     ----------
     markdown
-        The page. Fenced code is left alone.
+        The page. Fenced code and code between backticks are left alone.
     shop
         The shop.
     file
         The page's path, for faults.
     """
-    fences = [match.span() for match in _FENCE.finditer(markdown)]
+    code = [match.span() for way in (_FENCE, _SPAN) for match in way.finditer(markdown)]
     faults: list[Finding] = []
 
     def fact(match: re.Match[str]) -> str:
-        if any(start <= match.start() < end for start, end in fences):
+        if any(start <= match.start() < end for start, end in code):
+            return match[0]
+        origin = Origin(file, *_line_and_column(match))
+        if not match[1] or not match[2]:
+            faults.append(_unfinished(match, origin))
             return match[0]
         try:
             return as_markdown(look_up(shop, match[1]))
+        except IsAGroupError as error:
+            faults.append(_group(error, match[1], origin))
+            return match[0]
         except NoSuchFactError as error:
-            faults.append(_fault(error, match, Origin(file, *_line_and_column(match))))
+            faults.append(_fault(error, match, origin))
             return match[0]
 
     return Filled(_FACT.sub(fact, markdown), tuple(faults))
@@ -91,13 +108,30 @@ def _fault(error: NoSuchFactError, match: re.Match[str], origin: Origin) -> Find
     )
 
 
+def _unfinished(match: re.Match[str], origin: Origin) -> Finding:
+    says = _("`[=` is not closed: its `]` is missing.") if match[1] else _("`[=` names no fact.")
+    mend = _("Write the way to a fact and `]`; between backticks it is left as written.")
+    return Finding("data.unknown-fact", Severity.FAULT, origin, says, mend, "[=room.ceiling]")
+
+
+def _group(error: IsAGroupError, way: str, origin: Origin) -> Finding:
+    says = _("`{way}` is a group, not one fact.").format(way=way)
+    named = ", ".join(f"`{way}.{step}`" for step in error.steps[:_MOST_NAMED])
+    mend = _("The items of a list cannot be named here: write it out in words.")
+    if named:
+        mend = _("Name one of: {named}").format(named=named)
+    return Finding("data.unknown-fact", Severity.FAULT, origin, says, mend, "[=room.ceiling]")
+
+
 def look_up(shop: Shop, way: str) -> str:
     """The fact at the end of a way, as it is shown.
 
     Raises
     ------
     NoSuchFactError
-        If a step is not there, or the way ends at a whole record.
+        If a step is not there.
+    IsAGroupError
+        If the way ends at a whole record or a list of them.
     """
     here: Any = shop
     unit = ""
@@ -106,8 +140,7 @@ def look_up(shop: Shop, way: str) -> str:
             return refusal
         here, unit = _follow(here, step)
     if _is_whole(here):
-        steps = _steps(here)
-        raise NoSuchFactError(way.rsplit(".", 1)[-1], f"{way}.{steps[0]}" if steps else None)
+        raise IsAGroupError(_steps(here))
     return _shown(here, unit)
 
 

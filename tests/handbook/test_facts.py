@@ -86,6 +86,32 @@ def test_a_way_that_leads_nowhere_is_a_fault_at_its_place(shop: Shop, way: str, 
     assert fault.example == "[=room.ceiling]"
 
 
+@pytest.mark.parametrize(
+    ("written", "says", "mend"),
+    [
+        ("[=machines.granulator]", "is a group", "Name one of: `machines.granulator.name`"),
+        ("[=stations.cutting.working_sides]", "is a group", "items of a list cannot be named"),
+        ("[=]", "names no fact", "backticks"),
+        ("[= ]", "names no fact", "backticks"),
+        ("[=room.ceiling and on\n]", "not closed", "backticks"),
+        ("[=room.ceiling", "not closed", "backticks"),
+    ],
+)
+def test_a_group_and_an_unfinished_fact_say_so(
+    shop: Shop, written: str, says: str, mend: str
+) -> None:
+    (fault,) = fill(written, shop, "page.md").faults
+    assert says in fault.says
+    assert mend in fault.mend
+
+
+@pytest.mark.parametrize("code", ["`[=room.ceiling]`", "``[=] ` [=``", "`[=`"])
+def test_between_backticks_a_fact_is_left_as_written(shop: Shop, code: str) -> None:
+    filled = fill(f"Write {code}, [=room.ceiling].", shop, "page.md")
+    assert filled.faults == ()
+    assert filled.markdown == f"Write {code}, 2800\u202fmm."
+
+
 def test_fenced_code_shows_the_syntax_itself(shop: Shop) -> None:
     page = "```\n[=room.ceiling]\n```\n"
     assert fill(page, shop, "page.md").markdown == page
