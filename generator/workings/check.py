@@ -24,6 +24,7 @@ from generator.workings import (
     routes,
     touch,
 )
+from generator.workings.ahead import known_by
 from generator.workings.air import AirStudy
 from generator.workings.apart import ApartStudy
 from generator.workings.bearing import BearingStudy
@@ -57,7 +58,7 @@ class Studies:
     """
 
     def __init__(self, shop: Shop, as_of: dt.date) -> None:
-        self.shop = shop
+        self.shop = known_by(shop, as_of)
         self.running = Running(shop, as_of)
 
     @cached_property

@@ -26,17 +26,18 @@ class Room:
     """None where the shop has set no limit."""
 
 
-def latest_count(shop: Shop) -> tuple[Stock, ...]:
-    """The rows of the newest count of each polymer and colour.
+def latest_count(shop: Shop, as_of: dt.date | None = None) -> tuple[Stock, ...]:
+    """The rows of the newest count of each polymer and colour, up to a day where one is given.
 
     A count covers what it lists: a polymer that was not counted on a later day keeps its last
     count, since nobody said that it is gone.
     """
+    counted = [row for row in shop.logs.stock if as_of is None or row.date <= as_of]
     newest: dict[tuple[str, str], dt.date] = {}
-    for row in shop.logs.stock:
+    for row in counted:
         key = (row.polymer, row.colour)
         newest[key] = max(row.date, newest.get(key, row.date))
-    return tuple(r for r in shop.logs.stock if r.date == newest[(r.polymer, r.colour)])
+    return tuple(r for r in counted if r.date == newest[(r.polymer, r.colour)])
 
 
 def stock_by_polymer(shop: Shop) -> Mapping[str, float]:

@@ -7,7 +7,7 @@ from functools import cached_property
 
 from generator.ground.survey import Survey
 from generator.shop.shop import Shop
-from generator.workings import commissioning, duties, risk, stores, upkeep
+from generator.workings import ahead, commissioning, duties, risk, stores, upkeep
 from generator.workings.duties import DutyStudy
 from generator.workings.stores import StoresStudy
 from generator.workings.upkeep import UpkeepStudy
@@ -52,4 +52,5 @@ class Running:
             self.upkeep.survey,
             self.duties.survey,
             self.stores.survey,
+            ahead.survey_of(self.shop, self.as_of),
         )

@@ -209,8 +209,12 @@ def recipe(bath: Bath) -> str:
     """How a bath is mixed, in words."""
     if bath.medium == "water":
         return _("Plain water, 20 °C.")
-    says = _("{grams} to a litre of water ({share} by weight). From {least} to {most} will do.")
-    return says.format(
+    says = _("{grams} to a litre of water ({share} by weight).")
+    if show_number(bath.least, 0) == show_number(bath.most, 0):
+        will_do = _("It must come out at {most}.")
+    else:
+        will_do = _("It may come out anywhere from {least} to {most}.")
+    return f"{says} {will_do}".format(
         grams=show(bath.grams, "g", 0), share=show(bath.share, "percent", 1),
         least=show_number(bath.least, 0), most=show(bath.most, "kgm3", 0),
     )  # fmt: skip

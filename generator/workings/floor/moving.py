@@ -142,7 +142,9 @@ def _finding(standing: Standing, squeeze: Squeeze, body: Figure) -> Finding:
     if squeeze.left_mm < -TOUCHING_MM:
         says = _("“{what}” of {machine} strikes {beyond}: it reaches {over} too far.")
     else:
-        says = _("“{what}” of {machine} leaves {left} to {beyond}, too little for: {parts}.")
+        says = _(
+            "“{what}” of {machine} leaves {left} to {beyond}, where this can be crushed: {parts}."
+        )
     return Finding(
         "floor.crush-gap",
         Severity.FIX,

@@ -335,7 +335,7 @@ def _too_loud(shop: Shop, place: Loudness, upper: Value) -> Iterator[Finding]:
     if place.verdict is not Verdict.FAILS or _asks_for_protection(shop, place.station):
         return
     says = _("At {station} it is {level} with {machines} running, and no ear protection is set.")
-    mend = _("Put {sign} on its list, or keep {loudest} off while somebody works there.")
+    mend = _("Ask for ear protection there ({sign}), or keep {loudest} off while people work.")
     yield Finding(
         "noise.unprotected",
         Severity.FIX,

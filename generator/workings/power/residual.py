@@ -114,9 +114,10 @@ def _leaking_heaters(load: CircuitLoad, ledger: Ledger) -> None:
     if heats:
         ledger.checked(not unread)
     if unread:
-        says = _("What {names} leaks when cold is not written, behind {rcd} on {circuit}.").format(
-            names=named(unread), rcd=show(circuit.rcd_ma, "ma"), circuit=circuit.name
-        )
+        says = _(
+            "No current leaking to earth when cold is written for {names}, "
+            "behind {rcd} on {circuit}."
+        ).format(names=named(unread), rcd=show(circuit.rcd_ma, "ma"), circuit=circuit.name)
         mend = _("Have it measured cold, after a damp week: a heater can trip the device.")
         _ask(ledger, load, ("leakage", "rcd_ma"), says, mend)
 
