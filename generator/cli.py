@@ -16,7 +16,7 @@ import click
 from generator.ground.asof import NoDateError, as_of
 from generator.ground.finding import Finding, Severity, in_file_order
 from generator.ground.nearest import nearest
-from generator.ground.report import as_json, as_terminal
+from generator.ground.report import as_json, as_terminal, tally
 from generator.ground.resources import resource
 from generator.ground.wording import _
 from generator.handbook import book, byhand, export
@@ -75,7 +75,7 @@ def check_command(folder: Path, as_of_day: dt.datetime | None, as_data: bool) ->
         found = tuple(map(without_cells, found))
         click.echo(json.dumps(as_json(found), ensure_ascii=False, indent=1))
     else:
-        click.echo(as_terminal(found, colour=sys.stdout.isatty()))
+        click.echo(_with_total(found, sys.stdout.isatty()))
     sys.exit(_status(found))
 
 
@@ -123,8 +123,13 @@ def export_command(
     click.echo(f"{count} files in {target}")
 
 
+def _with_total(findings: tuple[Finding, ...], colour: bool) -> str:
+    """The findings, and under them how many there are: the last line is the one in sight."""
+    return "\n\n".join(filter(None, (as_terminal(findings, colour), tally(findings))))
+
+
 def _stop(faults: tuple[Finding, ...]) -> NoReturn:
-    click.echo(as_terminal(faults, colour=sys.stderr.isatty()), err=True)
+    click.echo(_with_total(faults, sys.stderr.isatty()), err=True)
     sys.exit(_FAULTS)
 
 

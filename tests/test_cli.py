@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -115,3 +116,9 @@ def test_every_command_explains_itself(command: str) -> None:
 
 def test_the_version_is_told() -> None:
     assert _run("--version").output.startswith("benchleaf, version ")
+
+
+def test_the_last_line_of_a_report_counts_what_was_found() -> None:
+    result = CliRunner().invoke(main, ["check", "--shop", "content/no-such-shop"])
+    shown = result.output.rstrip().splitlines()
+    assert re.fullmatch(r"\d+ faults?", shown[-1])

@@ -26,11 +26,20 @@ def no_such_word(value: Any, words: Collection[str]) -> ReadingError:
 def no_such_id(id_: str, noun: str, ids: Collection[str]) -> ReadingError:
     """An id that leads nowhere: the nearest there is, or all of a few."""
     if noun.startswith("reference."):
-        says = _("`{id}` is not {one_of}.")
-    else:
-        says = _("`{id}` is not {one_of} in {file}.")
+        return _no_such_code(id_, noun, ids)
+    says = _("`{id}` is not {one_of} in {file}.")
     says = says.format(id=short(id_), one_of=_(ONE_OF[noun]), file=file_of(noun))
     return among(says, id_, ids, _("None is written yet."))
+
+
+def _no_such_code(code: str, noun: str, codes: Collection[str]) -> ReadingError:
+    """Nobody writes a code into the tables, so the nearest in the same row of codes are listed."""
+    says = _("`{id}` is not {one_of}.").format(id=short(code), one_of=_(ONE_OF[noun]))
+    near = [c for c in codes if c[:1].casefold() == code[:1].casefold()] or list(codes)
+    if nearest(code, codes) or len(codes) <= _FEW:
+        return among(says, code, codes, _("None is written yet."))
+    mend = _("Codes near it: {ids}.").format(ids=listed(near[:_FEW]))
+    return ReadingError(says, mend, near[0])
 
 
 def among(says: str, word: str, there: Collection[str], otherwise: str) -> ReadingError:
