@@ -98,7 +98,10 @@ class Journeys:
         return self._journey(*best) if best else None
 
     def _best(self, starts: Sequence[str], ends: Sequence[str]) -> tuple[int, int] | None:
-        pairs = [(a, b) for a in self._numbers(starts) for b in self._numbers(ends)]
+        one, other = self._numbers(starts), self._numbers(ends)
+        if not self.walks.knows(one):
+            self.walks.look_from(other)  # all at once, and many walks end at the same place
+        pairs = [(a, b) for a in one for b in other]
         best = min(pairs, key=lambda pair: round(self._length(*pair), 4), default=None)
         return best if best and math.isfinite(self._length(*best)) else None
 

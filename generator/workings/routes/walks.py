@@ -53,6 +53,10 @@ class Walks:
         self._layers = self._edges.layers()
         self._far: dict[int, Floats] = {}
 
+    def knows(self, places: Iterable[int]) -> bool:
+        """Whether the walks from all of some places are measured already."""
+        return all(place in self._far for place in places)
+
     def look_from(self, places: Iterable[int]) -> None:
         """Measure the walks from some places to everywhere, all at once."""
         new = [place for place in dict.fromkeys(places) if place not in self._far]
