@@ -22,6 +22,7 @@ SMALL_PHONE = 360
 SMALL_IN_A_DRAWING = 40
 SMALL_TARGETS = """least => [...document.querySelectorAll("a, button, summary, input")]
   .filter(e => e.checkVisibility() && e.getClientRects().length && !e.closest(".hand p, .hand li"))
+  .map(e => e.matches("label input") ? e.closest("label") : e)  // the whole label is touched
   .map(e => [e, e.getBoundingClientRect(), e.closest("svg") ? least : 43.9])
   .filter(([e, r, least]) => r.height < least ||
     (r.width < least && (e.closest("svg") || getComputedStyle(e).display !== "inline")))
