@@ -14,7 +14,8 @@ from generator.handbook.subjects import Section, subject_page
 from generator.handbook.tables import Cell, Column, Table
 from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
-from generator.workings.flow import PLACE_WORDS, FlowStudy, Leg, Level, Limit, Link
+from generator.workings.flow import PLACE_WORDS, FlowStudy, Leg, Level, Limit
+from generator.workings.flow.mass import Place
 
 WEEK = "material/week"
 _CLEARLY = 1e-3
@@ -71,18 +72,21 @@ def _ranking(flow: FlowStudy) -> Table:
 
 
 def _masses(shop: Shop, flow: FlowStudy) -> Section:
-    links = [link for link in flow.masses.links if link.kg >= _CLEARLY]
+    summed: dict[tuple[Place, Place, str], float] = {}
+    for link in flow.masses.links:
+        way = (link.start, link.end, link.polymer)
+        summed[way] = summed.get(way, 0.0) + link.kg
     columns = (
         Column(_("From")), Column(_("To")), Column(_("Material")), Column(_("kg a week"), True),
     )  # fmt: skip
-    rows = tuple(_link(shop, link) for link in links)
+    rows = tuple(_link(shop, way, kg) for way, kg in summed.items() if kg >= _CLEARLY)
     return Section(_("Where a week's material goes"), tables=(Table(columns, rows),))
 
 
-def _link(shop: Shop, link: Link) -> tuple[Cell, ...]:
-    what = str(shop.polymers[link.polymer].name) if link.polymer else _("Stirred in")
-    start, end = _(PLACE_WORDS[link.start]), _(PLACE_WORDS[link.end])
-    return Cell(start), Cell(end), Cell(what), Cell(f"{link.kg:.2f}")
+def _link(shop: Shop, way: tuple[Place, Place, str], kg: float) -> tuple[Cell, ...]:
+    start, end, polymer = way
+    what = str(shop.polymers[polymer].name) if polymer else _("Stirred in")
+    return Cell(_(PLACE_WORDS[start])), Cell(_(PLACE_WORDS[end])), Cell(what), Cell(f"{kg:.2f}")
 
 
 def _stock(shop: Shop, flow: FlowStudy) -> Section:
