@@ -134,6 +134,7 @@ _FROM_THE_FLOOR_UP = (
 
 
 def _stacked(layers: Sequence[Layer]) -> list[Item]:
-    """Areas under lines, lines under labels."""
+    """Areas under lines, and lines under the labels of every layer."""
     order = {key: place for place, key in enumerate(_FROM_THE_FLOOR_UP)}
-    return [layer.group for layer in sorted(layers, key=lambda layer: order[layer.key])]
+    ordered = sorted(layers, key=lambda layer: order[layer.key])
+    return [*(layer.under for layer in ordered), *(layer.over for layer in ordered)]

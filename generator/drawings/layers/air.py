@@ -35,7 +35,7 @@ def draw(board: Board, air: AirStudy) -> Layer | None:
     for fan in by_fan.values():
         items += _fan_told(board, fan)
     back = any(not hood.outside for hood in air.hoods.hoods)
-    return Layer("air", _("Hoods and ducts"), tuple(items), tuple(_keys(back)))
+    return Layer("air", _("Hoods and ducts"), (*board.under(), *items), tuple(_keys(back)))
 
 
 def _middle(board: Board, hood: HoodAir) -> Point:

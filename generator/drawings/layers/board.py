@@ -13,6 +13,7 @@ from generator.drawings import type
 from generator.drawings.ink import (
     Box,
     Circle,
+    Group,
     Item,
     Label,
     Line,
@@ -23,6 +24,7 @@ from generator.drawings.ink import (
     labels_of,
 )
 from generator.drawings.layers.clearing import Clearing, box_of
+from generator.drawings.layers.layer import LABEL
 from generator.drawings.plan import Screen
 from generator.drawings.type import ASCENT
 from generator.drawings.view import around
@@ -90,6 +92,7 @@ class Board:
         self.screen, self.view = paper.screen, paper.screen.view
         self.shop, self.narrow = paper.screen.atlas.shop, not paper.screen.manner.details
         field = (0.0, 0.0, paper.screen.width, paper.screen.height)
+        self.leaders: list[Item] = []
         self.clearing = Clearing(field, paper.taken, paper.walls, paper.dear, paper.floor)
 
     # --- places ---
@@ -121,6 +124,8 @@ class Board:
     ) -> tuple[Item, ...]:
         """A label of one or more rows at the nearest free place, led back where it stands off.
 
+        Its leader is kept for :meth:`under`, so that it crosses no label.
+
         Parameters
         ----------
         rows
@@ -142,8 +147,14 @@ class Board:
             box = self.clearing.anywhere(size, wishes[0])
         if box is None:
             return ()
-        leader = _leader(box, led, lead) if led else ()
-        return (*leader, *set_rows(rows, box))
+        if led:
+            self.leaders += _leader(box, led, lead)
+        return (Group(tuple(set_rows(rows, box)), LABEL),)
+
+    def under(self) -> tuple[Item, ...]:
+        """The leaders drawn since the last time, to lie under the labels of one layer."""
+        leaders, self.leaders = tuple(self.leaders), []
+        return leaders
 
 
 def _leader(box: Box, to: Point, colour: str) -> tuple[Item, ...]:

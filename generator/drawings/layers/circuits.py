@@ -29,7 +29,7 @@ def draw(board: Board, power: PowerStudy) -> Layer | None:
         items += _connected(board, station, draws)
     phases = {d.phases for draws in at_station.values() for d in draws}
     keys = [*_keys(phases), *([] if board.narrow else [_outlet_key()])]
-    return Layer("circuits", _("Circuits and phases"), tuple(items), tuple(keys))
+    return Layer("circuits", _("Circuits and phases"), (*board.under(), *items), tuple(keys))
 
 
 def short_name(circuit: Circuit) -> str:

@@ -48,7 +48,7 @@ def draw(board: Board, routes: RouteStudy) -> Layer | None:
     for letter, course, line in zip(_letters(), courses, drawn, strict=False):
         items += _lettered(board, letter, course, line)
     keys = _keys(len(courses) > len(list(_longest(ways))), bool(lost))
-    return Layer("escape", _("Ways out"), tuple(items), tuple(keys))
+    return Layer("escape", _("Ways out"), (*board.under(), *items), tuple(keys))
 
 
 def _letters() -> Iterator[str]:

@@ -44,7 +44,7 @@ def light(board: Board, study: LightStudy, spots: Sequence[Spot], tags: Tags) ->
         Key((_frame(()),), _("light that was read, of what the task needs")),
         Key((_frame(_OPEN),), _("nobody has read it")),
     )
-    return Layer("light", _("Light"), items, keys, on=False) if items else None
+    return Layer("light", _("Light"), (*board.under(), *items), keys, on=False) if items else None
 
 
 def _light_part(task: TaskLight) -> Part:
@@ -66,7 +66,11 @@ def hot(board: Board, study: TouchStudy, spots: Sequence[Spot], tags: Tags) -> L
     told = [_hot(board, station, each, spots, tags) for station, each in hottest.items()]
     items = tuple(_set(board, told))
     key = Key((_frame(()),), _("hottest surface that can burn and is bare"))
-    return Layer("hot", _("Hot surfaces"), items, (key,), on=False) if items else None
+    return (
+        Layer("hot", _("Hot surfaces"), (*board.under(), *items), (key,), on=False)
+        if items
+        else None
+    )
 
 
 def _hot(board: Board, station: str, each: Touched, spots: Sequence[Spot], tags: Tags) -> _Told:

@@ -32,7 +32,7 @@ def draw(board: Board, routes: RouteStudy) -> Layer | None:
     told = ([(first, first.farthest)] if first.farthest else []) + farthest
     for supply, walk in told if not board.narrow else told[:1]:
         items += _measured(board, supply, walk)
-    return Layer("gear", _("Fire gear"), tuple(items), tuple(_keys()), on=False)
+    return Layer("gear", _("Fire gear"), (*board.under(), *items), tuple(_keys()), on=False)
 
 
 def _measured(board: Board, supply: Supply, walk: Journey | None) -> tuple[Item, ...]:

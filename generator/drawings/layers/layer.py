@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from generator.drawings.ink import Group, Item
@@ -23,6 +24,22 @@ class Layer:
     on: bool = True
 
     @property
-    def group(self) -> Group:
-        """The layer as it lies on the plan. Its words are in the page's lists as well."""
-        return Group(self.items, f"layer layer-{self.key}", hidden=True)
+    def under(self) -> Group:
+        """What is drawn to scale. Its words are in the page's lists as well."""
+        return self._group(item for item in self.items if not _is_label(item))
+
+    @property
+    def over(self) -> Group:
+        """Its labels, which lie over the lines of every layer."""
+        return self._group(item for item in self.items if _is_label(item))
+
+    def _group(self, items: Iterable[Item]) -> Group:
+        return Group(tuple(items), f"layer layer-{self.key}", hidden=True)
+
+
+LABEL = "label"
+"""The class of a label with its ground."""
+
+
+def _is_label(item: Item) -> bool:
+    return isinstance(item, Group) and item.classes == LABEL

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from generator.drawings.ink import Group, Item, Line, Pen, Point, Polygon
+from generator.drawings.ink import Item, Line, Pen, Point, Polygon
 from generator.drawings.keys import SAMPLE, Key
 from generator.drawings.layers import forms
 from generator.drawings.layers.board import Board, Part
@@ -34,7 +34,8 @@ def tag_part(severity: Severity, tag: str) -> Part:
 
 def found(board: Board, spots: Iterable[Spot], tags: Mapping[Finding, str]) -> tuple[Item, ...]:
     """Every width that is too small, with what is left, what is needed, and its tag."""
-    return tuple(item for spot in spots for item in _found(board, spot, tags[spot.finding]))
+    drawn = [item for spot in spots for item in _found(board, spot, tags[spot.finding])]
+    return (*board.under(), *drawn)
 
 
 def draw(
@@ -44,7 +45,9 @@ def draw(
     holding = list(_holding(routes, [m for spot in spots for m in spot.measures]))
     held = [item for measure in holding for item in _held(board, measure)]
     keys = tuple(_keys(bool(told), bool(held)))
-    return Layer("narrow", _("Narrow places"), (*held, *told), keys) if keys else None
+    return (
+        Layer("narrow", _("Narrow places"), (*board.under(), *held, *told), keys) if keys else None
+    )
 
 
 def _keys(short: bool, held: bool) -> Iterator[Key]:
@@ -72,7 +75,7 @@ def _found(board: Board, spot: Spot, tag: str) -> Iterator[Item]:
             yield Polygon(board.line(measure.swept), pen)
         yield Line(start, end, Pen(stroke=colour, width=13.0, dash=(1.2, 2.4)))
         yield from forms.ticked(start, end, colour, 2.0)
-        yield Group(_words(board, measure, tag_part(severity, tag), colour), f"found {severity}")
+        yield from _words(board, measure, tag_part(severity, tag), colour)
 
 
 def _words(board: Board, measure: Measure, tag: Part, colour: str) -> tuple[Item, ...]:

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from generator.drawings.ink import Circle, Group, Item, Label, Line, Pen, Point
 from generator.drawings.keys import SAMPLE, Key
-from generator.drawings.layers.board import Board, nearest
-from generator.drawings.layers.layer import Layer
+from generator.drawings.layers.board import Board, Part, nearest
+from generator.drawings.layers.layer import LABEL, Layer
 from generator.drawings.type import ASCENT
 from generator.ground.units import show
 from generator.ground.wording import _
@@ -31,7 +31,7 @@ def draw(board: Board, noise: NoiseStudy, pinned: tuple[Item, ...]) -> Layer | N
     items: list[Item] = [*pinned]
     for place in sorted(heard, key=lambda p: -p.low_db):
         items += _at(board, place, noise)
-    return Layer("noise", _("Noise"), tuple(items), tuple(_keys(noise)))
+    return Layer("noise", _("Noise"), (*board.under(), *items), tuple(_keys(noise)))
 
 
 def form(level_db: float, noise: NoiseStudy) -> int:
@@ -43,6 +43,9 @@ def form(level_db: float, noise: NoiseStudy) -> int:
 def _at(board: Board, place: Loudness, noise: NoiseStudy) -> Iterator[Item]:
     foot = board.view.at(standing_place(board.shop.stations[place.station]))
     kind = form(place.low_db, noise)
+    if board.narrow:
+        yield from _small(board, place, foot, level_words(place.low_db, noise), kind)
+        return
     reach = _RADIUS + (3.5 if kind == _LOUD else 1.0)
     at_station = board.station_at(place.station)
     size = (2 * reach, 2 * reach)
@@ -54,14 +57,29 @@ def _at(board: Board, place: Loudness, noise: NoiseStudy) -> Iterator[Item]:
     middle = (box[0] + reach, box[1] + reach)
     led = nearest(box, at_station)
     if abs(led[0] - at_station[0]) + abs(led[1] - at_station[1]) > 26:
-        yield Line(middle, at_station, Pen(stroke="ink-soft", width=0.9))
-    yield Group(ring(middle, level_words(place.low_db, noise), kind), "ring")
+        board.leaders.append(Line(middle, at_station, Pen(stroke="ink-soft", width=0.9)))
+    yield Group(ring(middle, level_words(place.low_db, noise), kind), LABEL)
 
 
 def level_words(level_db: float, noise: NoiseStudy) -> str:
     """A level in whole decibels, rounded so that it stays on its side of an action value."""
     whole = round(level_db)
     return str(whole if form(whole, noise) == form(level_db, noise) else math.floor(level_db))
+
+
+_DOTTED = (1.6, 2.4)
+
+
+def _small(board: Board, place: Loudness, foot: Point, words: str, kind: int) -> tuple[Item, ...]:
+    """A level on a phone: the same three forms, no larger than their figures."""
+    at = board.station_at(place.station)
+    part = (
+        Part(words, False, "sheet", "ink", "ink", _DOTTED, round=True),
+        Part(words, True, "sheet", "ink", "ink", round=True),
+        Part(words, True, "ink", "sheet", "ink", round=True),
+    )[kind]
+    reach = 60.0 if kind == _LOUD else 30.0
+    return board.label([[part]], [foot, at], reach=reach, led=at, must=kind == _LOUD)
 
 
 def ring(at: Point, text: str, kind: int) -> tuple[Item, ...]:
@@ -77,7 +95,7 @@ def ring(at: Point, text: str, kind: int) -> tuple[Item, ...]:
             Circle(x, y, _RADIUS, Pen("ink")),
             label,
         )
-    dash, width = ((1.6, 2.4), 1.2) if kind == 0 else ((), 1.8)
+    dash, width = (_DOTTED, 1.2) if kind == 0 else ((), 1.8)
     return Circle(x, y, _RADIUS, Pen("sheet", "ink", width, dash)), label
 
 

@@ -40,7 +40,7 @@ def draw(board: Board, routes: RouteStudy) -> Layer | None:
         area = _("{area} in sight").format(area=square_metres(look.together.area))
         at = board.view.at(look.eyes[0])
         items += board.label([[Part(area, False, "sheet", "ink", "ink")]], [at], led=at)
-    return Layer("sight", _("Sight"), tuple(items), tuple(_keys()), on=False)
+    return Layer("sight", _("Sight"), (*board.under(), *items), tuple(_keys()), on=False)
 
 
 def _shaded(board: Board, hidden: list[Polygon]) -> Iterator[Item]:

@@ -34,7 +34,7 @@ def draw(board: Board, routes: RouteStudy) -> Layer | None:
         (*forms.across(forms.WALK), forms.head_at(((2, 9), (42, 9)), 0.6, "accent", 7.0)),
         _("walk on which something is carried; the longest are measured"),
     )
-    return Layer("walks", _("Walks"), tuple(items), (key,), on=False)
+    return Layer("walks", _("Walks"), (*board.under(), *items), (key,), on=False)
 
 
 def hand_overs(shop: Shop) -> tuple[tuple[str, str], ...]:
