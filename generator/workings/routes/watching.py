@@ -200,7 +200,7 @@ def _finding(view: View, outlooks: Sequence[Outlook]) -> Finding:
         "area": square_metres(view.area_mm2),
         "hidden": square_metres(view.area_mm2 - view.seen_mm2),
     }
-    if view.hidden:
+    if view.hidden or names["hidden"] == names["area"]:
         says = _("{machine} is out of sight from {watchers}: nothing of its {area} is seen.")
     else:
         says = _("{machine} is only partly in sight from {watchers}: {hidden} of {area} are not.")

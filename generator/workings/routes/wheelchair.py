@@ -22,7 +22,7 @@ from generator.workings.floor.standing import Opening, points_of, station_name
 from generator.workings.footprint import Point
 from generator.workings.part import Part
 from generator.workings.routes.gaps import Gap, Way
-from generator.workings.routes.places import Stand
+from generator.workings.routes.places import Stand, feet_at_stand
 from generator.workings.routes.reach import Ground
 
 _OVERLAP_MM = 1.0
@@ -100,9 +100,14 @@ def _wheeled(ground: Ground, stand: Stand, goals: frozenset[int], needs: _Needs)
     wide = way is not None and (gap is None or gap.lets_pass(needs.route.value))
     short = pinch <= needs.pinch_length.value + 1.0
     squeezes = gap is not None and gap.lets_pass(needs.least_mm) and short
-    reached = wide or squeezes
+    reached = _has_floor(ground, stand, needs) and (wide or squeezes)
     turn = _turn(ground, stand, needs) if reached else None
     return Wheeled(stand, width, gap, pinch, reached, turn)
+
+
+def _has_floor(ground: Ground, stand: Stand, needs: _Needs) -> bool:
+    """Whether there is floor to be at a side: a wide way past it is not a way to it."""
+    return bool(feet_at_stand(ground.standing, ground.free(needs.least_mm), stand))
 
 
 def _longest_pinch(ground: Ground, way: Way, route_mm: float) -> float:
