@@ -18,7 +18,8 @@ _TOLD = 3
 
 def draw(board: Board, routes: RouteStudy) -> Layer | None:
     """Each walk on which something is carried, drawn once where several run together."""
-    carried = [w for a, b in hand_overs(board.shop) if (w := routes.walk_between(a, b))]
+    found = (routes.walk_between(a, b) for a, b in hand_overs(board.shop))
+    carried = [walk for walk in found if walk and len(walk.line) > 1]  # no length, no walk
     if not carried:
         return None
     longest = sorted(carried, key=lambda w: -round(w.length_mm, 3))[: 1 if board.narrow else _TOLD]
