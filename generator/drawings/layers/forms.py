@@ -25,7 +25,9 @@ EDGE_OF_SIGHT = Pen(stroke="ink-soft", width=1.1, dash=(8, 3, 2, 3))
 
 
 def arrowed(course: Sequence[Point], pen: Pen, size: float = 9.0) -> tuple[Item, ...]:
-    """A course with a head at its end and a ring at its start."""
+    """A course with a head at its end and a ring at its start; nothing where it has no length."""
+    if len(course) < 2:
+        return ()
     shaft = _shortened(course, size * 0.8)
     head = Polygon(_head(course[-1], _heading(course), size), Pen(pen.stroke))
     ring = Circle(*course[0], size * 0.36, Pen("sheet", pen.stroke, max(1.4, pen.width * 0.55)))
