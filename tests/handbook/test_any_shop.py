@@ -66,3 +66,33 @@ def test_a_handbook_is_made_wherever_things_stand(stations: dict[str, Any], lang
         return
     made = book.make(loaded.shop, DAY, language)
     assert {f"stations/{id_}" for id_ in stations} <= {page.path for page in made.pages}
+
+
+FACING = """
+cutting:
+  number: 1
+  name: Cutting
+  purpose: Plastic is cut here
+  zone: work
+  at: 3000, 3200 mm
+  size: 1200 x 800 mm
+  working_sides: [{side: front, depth: 1 m}]
+  use: {alone: authorised}
+  gives: [{what: Flake, station: bench}]
+bench:
+  number: 2
+  name: Bench
+  purpose: Flake is weighed here
+  zone: work
+  at: 3000, 1500 mm
+  size: 1200 x 800 mm
+  working_sides: [{side: back, depth: 1 m}]
+  use: {alone: authorised}
+"""
+
+
+def test_two_stations_worked_at_from_one_place_have_no_walk_between_them(tmp_path: Path) -> None:
+    loaded = load_shop(folder_with(tmp_path, stations=FACING))
+    assert loaded.shop is not None
+    made = book.make(loaded.shop, DAY, "en")
+    assert "room/floor" in {page.path for page in made.pages}
