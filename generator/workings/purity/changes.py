@@ -73,9 +73,18 @@ def sharings(shop: Shop, refusals: Refusals) -> tuple[Sharing, ...]:
     return tuple(s for s in (_sharing(shop, m, refusals) for m in machines) if s)
 
 
+def _shared(machine: Machine, refusals: Refusals) -> tuple[str, ...]:
+    """What a machine changes between. What is never heated takes no part in any advice, but a
+    pair that must not even meet cold is told of."""
+    every = tuple(_in_order(machine))
+    if refusals.shared(machine) and not machine.is_hot:
+        return every
+    return tuple(p for p in every if not refusals.polymer(p))
+
+
 def _sharing(shop: Shop, machine: Machine, refusals: Refusals) -> Sharing | None:
     settings = {s.polymer: s for s in reversed(machine.settings)}
-    polymers = tuple(p for p in _in_order(machine) if not refusals.polymer(p))
+    polymers = _shared(machine, refusals)
     if len(polymers) < 2:
         return None
     changes = tuple(
