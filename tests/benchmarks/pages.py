@@ -161,7 +161,7 @@ def load_share(folder: Path, stations: int = STATIONS_FOR_LOAD) -> float:
     _write_ours(folder / "ours")
     _read(shop_folder)  # once before, so that imports and tables count in neither
     start = process_time()
-    assert Studies(_read(shop_folder)).surveys
+    assert Studies(_read(shop_folder), AS_OF).surveys
     spent = process_time() - start
     return spent / _build_s(folder / "ours")
 
