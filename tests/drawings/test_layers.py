@@ -227,6 +227,12 @@ def test_the_layers_of_a_subject_are_all_there(case: Case) -> None:
         assert set(map(id, case.layer(layer.key).items)) == set(map(id, layer.items))
 
 
+def test_the_layers_are_named_to_whoever_does_not_see_them(case: Case) -> None:
+    says = ", ".join(layer.title for layer in case.laid.layers)
+    assert case.drawing.desc.endswith(f"Layers: {says}.")
+    assert all(group.hidden for group in case.laid_groups)
+
+
 def without_colour(item: Item) -> object:
     """What is left of a shape in greyscale: its form, its weight, its dash, dark or pale."""
     if isinstance(item, Line | Polyline | Path | Outline | Rect | Circle):

@@ -7,7 +7,7 @@ one board, so that no label lands on a number, on a symbol or on another layer's
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.drawings.ink import Drawing, Group, Item
 from generator.drawings.keys import Key
@@ -27,6 +27,7 @@ from generator.drawings.layers.board import Board, Paper
 from generator.drawings.layers.found import Measure, Spot, spots
 from generator.drawings.layers.layer import Layer
 from generator.ground.finding import Finding
+from generator.ground.wording import _
 from generator.workings.air import AirStudy
 from generator.workings.light import LightStudy
 from generator.workings.noise import NoiseStudy
@@ -87,7 +88,14 @@ def lay(paper: Paper, worked: Worked, found: Sequence[Spot], tags: Tags) -> Laid
         )
         if layer
     )
-    return Laid(paper.screen.drawing([*_stacked(drawn), pinned]), drawn)
+    drawing = paper.screen.drawing([*_stacked(drawn), pinned])
+    return Laid(replace(drawing, desc=_described(drawing.desc, drawn)), drawn)
+
+
+def _described(plan: str, layers: Sequence[Layer]) -> str:
+    """The plan in words, and what its layers show; what is found stands in the page's list."""
+    titles = ", ".join(layer.title for layer in layers)
+    return _("{plan} Layers: {titles}.").format(plan=plan, titles=titles) if titles else plan
 
 
 def _of(found: Sequence[Spot], layer: str) -> list[Spot]:
