@@ -21,7 +21,7 @@ from generator.drawings import bars, curves, plan
 from generator.drawings.atlas import Atlas
 from generator.drawings.ink import to_svg
 from generator.drawings.layers import Worked
-from generator.handbook import room, subjects
+from generator.handbook import room
 from generator.handbook.desk import Desk
 from generator.handbook.figure import figure
 from generator.handbook.subjects import Section, worst_first
@@ -61,27 +61,6 @@ def _plans(desk: Desk) -> None:
         figure(desk, "room/any", worked, worst_first(f for v in surveys for f in v.findings))
 
 
-def _sections(desk: Desk) -> list[Section]:
-    """What the pages chart, caught as they are made."""
-    caught: list[Section] = []
-
-    class Caught(Section):
-        def __post_init__(self) -> None:
-            caught.append(self)
-
-    kept, subjects.Section = subjects.Section, Caught  # type: ignore[misc]
-    modules = (room.power, room.air, room.met, room.loads)
-    try:
-        for module in modules:
-            module.Section = Caught  # type: ignore[attr-defined]
-        list(room.pages(desk))
-    finally:
-        subjects.Section = kept  # type: ignore[misc]
-        for module in modules:
-            module.Section = kept  # type: ignore[attr-defined]
-    return caught
-
-
 def _charts(sections: Sequence[Section]) -> None:
     for section in sections:
         for chart in section.charts:
@@ -94,7 +73,8 @@ def _charts(sections: Sequence[Section]) -> None:
 def measure(shop: Shop) -> dict[str, float]:
     """Milliseconds of processor time for each part, by name."""
     desk = Desk(shop, AS_OF)
-    sections = _sections(desk)
+    pages = (room.power, room.air, room.met, room.loads)
+    sections = [section for page in pages for section in page.charts(desk)]
     return {
         "bare plan": _ms(lambda: plan.wide(Atlas(shop))),
         "plans with layers": _ms(lambda: _plans(desk)),

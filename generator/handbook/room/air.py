@@ -26,7 +26,6 @@ def page(desk: Desk) -> Page:
     """Air."""
     air = desk.studies.air
     findings = worst_first(air.survey.findings)
-    sections = [_clearing(desk.shop, air), _carbon_dioxide(air)]
     return subject_page(
         _PATH,
         _("Air"),
@@ -34,7 +33,7 @@ def page(desk: Desk) -> Page:
         (air.survey,),
         says=_says(desk.shop, air),
         figure=figure(desk, _PATH, Worked(air=air), findings),
-        sections=[section for section in sections if section.plots],
+        sections=charts(desk),
         tables=[_hoods(desk.shop, air)] if air.hoods.hoods else [],
         workings=grouped(desk.shop, air.survey.workings),
     )
@@ -61,6 +60,12 @@ def _says(shop: Shop, air: AirStudy) -> str:
     return _("{says}. {counted} of outdoor air counts, for {people} people at most.").format(
         says=says, counted=counted, people=shop.shop.most_people
     )
+
+
+def charts(desk: Desk) -> list[Section]:
+    """How the room clears and fills, and carbon dioxide over each session."""
+    sections = (_clearing(desk.shop, desk.studies.air), _carbon_dioxide(desk.studies.air))
+    return [section for section in sections if section.plots]
 
 
 # --- curves --------------------------------------------------------------------------------------

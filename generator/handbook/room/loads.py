@@ -21,14 +21,13 @@ _PATH = "room/loads"
 def page(desk: Desk) -> Page:
     """Floor load and fire load."""
     bearing, shop = desk.studies.bearing, desk.shop
-    sections = (_floor(shop, bearing), _levels(shop, bearing), _fire(shop, bearing))
     return subject_page(
         _PATH,
         _("Floor load and fire load"),
         "RO-05",
         (bearing.survey,),
         says=_says(shop, bearing),
-        sections=[section for section in sections if section.charts],
+        sections=charts(desk),
         workings=grouped(shop, bearing.survey.workings),
     )
 
@@ -60,6 +59,13 @@ def _says(shop: Shop, bearing: BearingStudy) -> str:
             over,
         ).format(n=over)
     return told
+
+
+def charts(desk: Desk) -> list[Section]:
+    """What stands and lies on the floor and on shelves, and what of it burns."""
+    shop, bearing = desk.shop, desk.studies.bearing
+    sections = (_floor(shop, bearing), _levels(shop, bearing), _fire(shop, bearing))
+    return [section for section in sections if section.charts]
 
 
 # --- the floor -----------------------------------------------------------------------------------

@@ -27,7 +27,6 @@ def page(desk: Desk) -> Page:
     noise, light, touch = desk.studies.noise, desk.studies.light, desk.studies.touch
     surveys = (noise.survey, light.survey, touch.survey)
     findings = worst_first(f for survey in surveys for f in survey.findings)
-    hot = _hot(desk.shop, touch)
     return subject_page(
         _PATH,
         _("Noise, light and hot surfaces"),
@@ -35,7 +34,7 @@ def page(desk: Desk) -> Page:
         surveys,
         says=_says(desk.shop, noise),
         figure=figure(desk, _PATH, Worked(noise=noise, light=light, touch=touch), findings),
-        sections=[hot] if hot.charts else [],
+        sections=charts(desk),
         tables=[
             *([_stations(desk.shop, noise), _days(noise)] if noise.days else []),
             _light(desk.shop, light),
@@ -67,6 +66,12 @@ def _says(shop: Shop, noise: NoiseStudy) -> str:
         name=station.name,
         level=show(worst.low_db, "db", 0),
     )
+
+
+def charts(desk: Desk) -> list[Section]:
+    """Hot surfaces against the temperature that burns."""
+    hot = _hot(desk.shop, desk.studies.touch)
+    return [hot] if hot.charts else []
 
 
 # --- noise ---------------------------------------------------------------------------------------

@@ -41,7 +41,7 @@ def page(desk: Desk) -> Page:
         (power.survey,),
         says=_says(power),
         figure=figure(desk, _PATH, Worked(power=power), findings),
-        sections=[_loads(power)],
+        sections=charts(desk),
         tables=[
             may_run(shop, power.sets),
             _sessions(shop, power.sessions),
@@ -67,6 +67,11 @@ def _says(power: PowerStudy) -> str:
 
 def _is_over(load: CircuitLoad) -> bool:
     return load.design_a > load.circuit.device_a + 1e-6
+
+
+def charts(desk: Desk) -> list[Section]:
+    """Load bars for each circuit and each line."""
+    return [_loads(desk.studies.power)]
 
 
 # --- load bars -----------------------------------------------------------------------------------
