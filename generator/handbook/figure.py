@@ -104,11 +104,15 @@ def _placed(desk: Desk, worked: Worked, findings: Sequence[Finding]) -> list[Spo
     to_mend = [finding for finding in findings if finding.severity in _DRAWN]
     routes = worked.routes
     placed = spots(desk.shop, to_mend, desk.studies.floor if routes else None, routes)
-    return sorted(
+    ordered = sorted(
         placed,
         key=lambda s: (_DRAWN.index(s.finding.severity), not s.measures, s.layer in _SHOWN_LATER),
     )
+    return ordered[:_MOST]
 
+
+_MOST = 20
+"""So many findings are drawn: more tags than this find no room near their places."""
 
 _SHOWN_LATER = frozenset({"light", "hot"})
 

@@ -28,6 +28,7 @@ from generator.shop.load import load_shop
 from generator.shop.shop import Shop
 from generator.workings.floor.lengths import metres
 from generator.workings.power.together import Allowance, Limit, together
+from tests.benchmarks.synthetic_shop import write
 from tests.pages import Seen
 from tests.small import shop_with
 from tests.workings.rooms import moved
@@ -209,6 +210,18 @@ def test_no_finding_is_told_twice_or_not_at_all(desk: Desk, pages: dict[str, Pag
         told = words("".join(articles))
         for each in (f for survey in made for f in survey.findings):
             assert plain(each.says).replace("`", "")[:40] in told.replace("`", "")
+
+
+def test_a_crowded_plan_bears_every_tag_that_its_list_gives(tmp_path: Path) -> None:
+    """Of 60 stations' findings as many are drawn as find room; the list holds the others too."""
+    found = load_shop(write(tmp_path, 60)).shop
+    assert found
+    body = next(iter(room.pages(desk_of(found)))).body
+    listed = set(re.findall(r'<span class="tag \w+">([^<]+)</span>', body))
+    assert len(listed) == 20
+    assert set(re.findall(r">((?:STOP|FIX) \d+)</text>", svgs(body)[0])) == listed
+    surveys = (desk_of(found).studies.floor.survey, desk_of(found).studies.routes.survey)
+    assert body.count("<article") == sum(len(survey.findings) for survey in surveys)
 
 
 def test_tags_count_by_severity() -> None:

@@ -139,12 +139,15 @@ class Board:
         lead
             The colour of that line.
         must
-            Whether it is set anywhere at all rather than left out.
+            Whether it is set anywhere at all rather than left out, if need be its first piece
+            alone.
         """
         size = (max(sum(p.width for p in row) for row in rows), _HEIGHT * len(rows))
         box = self.clearing.take(size, wishes, reach)
         if box is None and must:
             box = self.clearing.anywhere(size, wishes[0])
+        if box is None and must and (len(rows) > 1 or len(rows[0]) > 1):
+            return self.label([rows[0][:1]], wishes, reach=reach, led=led, lead=lead, must=True)
         if box is None:
             return ()
         if led:
