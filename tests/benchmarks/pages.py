@@ -166,14 +166,13 @@ def load_share(folder: Path, stations: int = STATIONS_FOR_LOAD) -> float:
     return spent / _build_s(folder / "ours")
 
 
-def _told(results: Sequence[Result]) -> None:
-    print(f"{'pages':>6} {'ours':>8} {'plain':>8} {'ratio':>6} {'a page':>9} {'growth':>7}")
-    for r in results:
-        growth = r.page_ms / results[0].page_ms
-        print(
-            f"{r.pages:6} {r.ours_s:6.2f} s {r.plain_s:6.2f} s {r.ratio:6.2f}"
-            f" {r.page_ms:6.2f} ms {growth:7.2f}"
-        )
+def _tell(result: Result, first: Result) -> None:
+    growth = result.page_ms / first.page_ms
+    print(
+        f"{result.pages:6} {result.ours_s:6.2f} s {result.plain_s:6.2f} s {result.ratio:6.2f}"
+        f" {result.page_ms:6.2f} ms {growth:7.2f}",
+        flush=True,
+    )
 
 
 def _imports_s() -> float:
@@ -184,7 +183,11 @@ def _imports_s() -> float:
 
 def main(sizes: Sequence[int]) -> None:
     with tempfile.TemporaryDirectory() as folder:
-        _told([measure(size, Path(folder, str(size))) for size in sizes])
+        print(f"{'pages':>6} {'ours':>8} {'plain':>8} {'ratio':>6} {'a page':>9} {'growth':>7}")
+        results: list[Result] = []
+        for size in sizes:
+            results.append(measure(size, Path(folder, str(size))))
+            _tell(results[-1], results[0])
         share = load_share(Path(folder, "load"))
     print(
         f"imports besides those of MkDocs: {min(_imports_s() for _round in range(_BUILDS)):.2f} s"
