@@ -18,8 +18,9 @@ from generator.ground.finding import Finding, Severity, in_file_order
 from generator.ground.nearest import nearest
 from generator.ground.report import as_json, as_terminal, tally
 from generator.ground.resources import resource
-from generator.ground.wording import _
+from generator.ground.wording import _, current_language, use
 from generator.handbook import book, byhand, export
+from generator.handbook.language import NoSuchLanguageError, language_of
 from generator.shop import keyhelp
 from generator.shop.competence import read_register, without_cells
 from generator.shop.load import load_shop
@@ -114,8 +115,8 @@ def export_command(
     loaded = load_shop(folder)
     if loaded.shop is None:
         _stop(loaded.findings)
-    with _said_in_a_line():
-        made = book.make(loaded.shop, as_of(as_of_day), language or loaded.shop.shop.languages[0])
+    with _said_in_a_line(), use(language_of(loaded.shop, language)):
+        made = book.make(loaded.shop, as_of(as_of_day), current_language())
         hand_written = byhand.files_in(byhand.folder_beside(folder), folder)
         if faults := byhand.faults(hand_written, loaded.shop, made):
             _stop(faults)
@@ -138,7 +139,7 @@ def _said_in_a_line() -> Iterator[None]:
     """What the machine refuses, such as a full disk, is told in a line and not as a traceback."""
     try:
         yield
-    except (export.NotEmptyError, NoDateError, OSError) as error:
+    except (export.NotEmptyError, NoDateError, NoSuchLanguageError, OSError) as error:
         raise click.ClickException(str(error)) from None
 
 

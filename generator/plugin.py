@@ -19,8 +19,9 @@ from generator.ground.asof import NoDateError, as_of
 from generator.ground.finding import Finding
 from generator.ground.report import as_terminal
 from generator.ground.resources import resource
-from generator.ground.wording import PSEUDO, _, ngettext, use
+from generator.ground.wording import _, ngettext, use
 from generator.handbook import aside, book, byhand, facts, look
+from generator.handbook.language import NoSuchLanguageError, language_of
 from generator.handbook.page import Book, Entry
 from generator.handbook.render import forget_templates
 from generator.shop.load import load_shop
@@ -104,12 +105,10 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
             raise PluginError(f"as_of: {error}") from None
 
     def _language(self) -> str:
-        known = (*self.shop.shop.languages, PSEUDO)
-        wanted = self.config.language or known[0]
-        if wanted not in known:
-            says = _("language: the shop has no `{wanted}`; it is written in {known}.")
-            raise PluginError(says.format(wanted=wanted, known=", ".join(known[:-1])))
-        return wanted
+        try:
+            return language_of(self.shop, self.config.language)
+        except NoSuchLanguageError as error:
+            raise PluginError(str(error)) from None
 
     def on_files(self, files: Files, config: MkDocsConfig) -> Files:
         """Keep the shop's own files out of the site, and add what was made."""

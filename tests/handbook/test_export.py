@@ -146,6 +146,22 @@ def test_a_folder_that_holds_something_is_left_alone(tmp_path: Path) -> None:
     assert names_in(tmp_path / "out") == ["letter.txt"]
 
 
+def test_a_language_the_shop_does_not_have_is_told(tmp_path: Path) -> None:
+    shop = lay_out(tmp_path / "bench") / "content" / "shop"
+    words = ["export", str(tmp_path / "out"), "--shop", str(shop), "--language", "eo"]
+    run = CliRunner().invoke(main, words)
+    assert run.exit_code == 1
+    assert "the shop has no `eo`; it is written in en." in run.output
+
+
+def test_facts_are_told_in_the_language_of_the_export(tmp_path: Path) -> None:
+    folder = lay_out(tmp_path / "bench")
+    (folder / "content" / "notes.md").write_text("[=room.doors.green-door.exit]", encoding="utf-8")
+    words = ["--shop", str(folder / "content" / "shop"), "--language", "pseudo"]
+    assert CliRunner().invoke(main, ["export", str(tmp_path / "out"), *words]).exit_code == 0
+    assert (tmp_path / "out" / "notes.md").read_text("utf-8").startswith("ýéš")
+
+
 def test_a_folder_that_cannot_be_made_is_told_in_a_line(tmp_path: Path) -> None:
     (tmp_path / "letter").write_text("Dear", encoding="utf-8")
     shop = lay_out(tmp_path / "bench") / "content" / "shop"
