@@ -1,0 +1,1 @@
+"""What is printed: sheets set in exact millimetres, each a PDF."""
