@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from generator.ground import units
 from generator.ground.wording import N_, _, ngettext
-from generator.handbook import making
+from generator.handbook import making, swatches
 from generator.handbook.desk import Desk
 from generator.handbook.links import path_of
 from generator.handbook.page import Page
@@ -404,6 +404,7 @@ def _blend(desk: Desk, blend: Blend, number: int) -> Page:
         refused=desk.refusals.blend(blend),
         mix_sentence=_mix_sentence(blend),
         rows=_recipe(desk, blend),
+        look=swatches.look(desk, blend),
         machines=[shop.machines[m] for m in blend.machines],
         products=[p for p in shop.products.values() if blend.id in p.blends],
         trials=[t for t in shop.logs.trials if t.blend == blend.id],

@@ -17,7 +17,13 @@ from generator.shop.records.logs import Logs, Stock, Trial, WeighIn
 from generator.shop.shop import Shop
 from generator.workings import blends
 from generator.workings.blends import laws
-from generator.workings.blends.colour import apportioned, swatch_chips
+from generator.workings.blends.colour import (
+    CELLS,
+    apportioned,
+    swatch_chips,
+    swatch_tones,
+    toned,
+)
 from generator.workings.moulding.shot import blend_density_kgm3, volume_share
 from tests.workings import week_shop as shop_data
 from tests.workings.hall import found, only, plain, working
@@ -377,7 +383,16 @@ def test_a_swatch_is_the_same_on_every_build_and_another_for_every_blend() -> No
     assert brick is not None and other is not None
     assert brick.parts == blends.study(SHOP).previews["brick"].swatch.parts  # type: ignore[union-attr]
     assert brick.parts != other.parts
-    assert brick.parts.count(0) == other.parts.count(0) == round(0.6 * 81)
+    assert brick.parts.count(0) == other.parts.count(0) == round(0.6 * CELLS**2)
+
+
+@given(st.tuples(*[st.floats(0, 1)] * 3))
+def test_a_turned_chip_leaves_the_mean_as_it_is(light: tuple[float, float, float]) -> None:
+    """A lighter and a darker one of a colour make it, and neither leaves what can be shown."""
+    up, down = toned(light, 1), toned(light, -1)
+    assert [(a + b) / 2 for a, b in zip(up, down, strict=True)] == pytest.approx(light)
+    assert all(0 <= band <= 1 for band in (*up, *down))
+    assert sum(swatch_tones(CELLS)) == 0
 
 
 @given(st.lists(st.floats(0, 100), min_size=1, max_size=6), st.integers(1, 200))

@@ -11,6 +11,7 @@ import zlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Literal
 
 from generator.ground.wording import _
 from generator.shop.records.material import Blend, ColourLot
@@ -18,8 +19,8 @@ from generator.shop.shop import Shop
 from generator.workings.blends import laws
 from generator.workings.moulding.melts import solid_density
 
-CELLS = 9
-"""Chips along each side of a swatch."""
+CELLS = 12
+"""Chips along each side of a swatch: 100 mm of flake of some 8 mm."""
 
 Chip = tuple[tuple[float, float], ...]
 
@@ -28,11 +29,13 @@ Chip = tuple[tuple[float, float], ...]
 class Swatch:
     """A square of side 1 tiled with chips, and which part of the blend each is of.
 
-    ``chips`` are corners of each chip; they are shared by all swatches, and only ``parts`` is a
-    blend's own. A part has as many chips as its share by volume comes to.
+    ``chips`` are corners of each chip and ``tones`` how it catches the light, -1, 0 or 1; both
+    are shared by all swatches, and only ``parts`` is a blend's own. A part has as many chips as
+    its share by volume comes to.
     """
 
     chips: tuple[Chip, ...]
+    tones: tuple[int, ...]
     parts: tuple[int, ...]
 
 
@@ -41,11 +44,14 @@ class Preview:
     """What a blend may look like.
 
     ``parts`` are the flakes' colours ``#rrggbb`` with their shares by volume, in the recipe's
-    order. ``speckle`` and ``melt`` are ``#rrggbb``, "" where it cannot be said; ``shown`` is the
-    one for how the blend mixes. ``why_not`` says why there is none, ``caution`` what to mind.
+    order, and ``names`` what they are called. ``speckle`` and ``melt`` are ``#rrggbb``, "" where
+    it cannot be said; ``shown`` is the one for how the blend mixes. ``why_not`` says why there is
+    none, ``caution`` what to mind.
     """
 
     blend: str
+    mixes: Literal["speckle", "melt"]
+    names: tuple[str, ...]
     parts: tuple[tuple[str, float], ...]
     speckle: str
     melt: str
@@ -67,17 +73,19 @@ def preview(shop: Shop, blend: Blend) -> Preview:
         Its recipe.
     """
     lots = list(_lots(shop, blend))
+    names = tuple(name for name, _lot in lots)
     volumes = _volumes(shop, blend)
     missing = [name for name, lot in lots if lot is None or lot.hex is None]
     hexes = [lot.hex for _name, lot in lots if lot and lot.hex]
     if missing or volumes is None:
-        return Preview(blend.id, (), "", "", None, "", None, _no_colour(missing), _caution())
+        why = _no_colour(missing)
+        return Preview(blend.id, blend.mixes, names, (), "", "", None, "", None, why, _caution())
     lights = [laws.rgb_of(code) for code in hexes]
     flakes = laws.hex_of(laws.speckle(zip(volumes, lights, strict=True)))
     melt, reflectance, why = _melt(blend, lots)
     return Preview(
-        blend.id, tuple(zip(hexes, volumes, strict=True)), flakes, melt, reflectance,
-        flakes if blend.mixes == "speckle" else melt, _swatch(blend.id, volumes),
+        blend.id, blend.mixes, names, tuple(zip(hexes, volumes, strict=True)), flakes, melt,
+        reflectance, flakes if blend.mixes == "speckle" else melt, _swatch(blend.id, volumes),
         why if blend.mixes == "melt" else "", _caution(),
     )  # fmt: skip
 
@@ -151,7 +159,7 @@ def _swatch(seed: str, volumes: list[float]) -> Swatch:
     """As many chips of each part as its share comes to, shuffled by the blend's own seed."""
     counts = apportioned(volumes, CELLS * CELLS)
     parts = [n for n, count in enumerate(counts) for _chip in range(count)]
-    return Swatch(swatch_chips(CELLS), tuple(_shuffled(parts, seed)))
+    return Swatch(swatch_chips(CELLS), swatch_tones(CELLS), tuple(_shuffled(parts, seed)))
 
 
 def apportioned(shares: list[float], seats: int) -> list[int]:
@@ -208,3 +216,25 @@ def _corners(cells: int) -> Mapping[tuple[int, int], tuple[float, float]]:
                 y += (state // 1000 % 1000 / 1000 - 0.5) * 2 / 3 / cells
             corners[row, col] = (round(x, 4), round(y, 4))
     return corners
+
+
+@lru_cache(maxsize=8)
+def swatch_tones(cells: int) -> tuple[int, ...]:
+    """How each chip catches the light, chip by chip as ``swatch_chips`` has them.
+
+    As many are lighter as are darker, so that the mean of a colour stays.
+    """
+    return tuple(tone - 1 for tone in _shuffled([n % 3 for n in range(cells**2)], "tones"))
+
+
+def toned(light: laws.Rgb, tone: int) -> laws.Rgb:
+    """A chip's light as it lies turned to the window or away from it, in each band [-].
+
+    By a fifth of what a band has left to black or to white, whichever is nearer: the mean of a
+    lighter and a darker chip is the light itself.
+    """
+    red, green, blue = (band + tone * _TURNED * min(band, 1 - band) for band in light)
+    return red, green, blue
+
+
+_TURNED = 0.2
