@@ -43,6 +43,7 @@ PARTS = {
     "water": N_("water point `{id}`"),
     "equipment": N_("equipment `{id}`"),
     "signs": N_("sign `{id}`"),
+    "escape_plans": N_("escape plan `{id}`"),
     "colours": N_("colour `{id}`"),
     "activities": N_("activity `{id}`"),
     "upkeep": N_("upkeep `{id}`"),

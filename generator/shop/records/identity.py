@@ -13,6 +13,7 @@ from generator.shop.fields import (
     Many,
     Mm,
     Percent,
+    Point,
     Price,
     PricePerH,
     PricePerKg,
@@ -57,6 +58,15 @@ class OwnLimits(Record):
     why: Text | None = None
 
 
+class Printer(Record):
+    """What the shop prints on itself; anything larger goes to a copy shop."""
+
+    largest: Literal["A4", "A3", "A2", "Letter", "Tabloid", "ANSI C"] = "A4"
+    """The largest sheet it takes. It also chooses the family: A sizes, or Letter."""
+    label_offset: Point | None = None
+    """How far right and down of its place it puts what it prints on a label sheet."""
+
+
 class Identity(Record):
     """Who the shop is."""
 
@@ -86,4 +96,5 @@ class Identity(Record):
     lead: RoleId
     limits: OwnLimits = OwnLimits()
     prices: Prices = Prices()
+    printer: Printer = Printer()
     safety_role: RoleId

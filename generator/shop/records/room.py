@@ -10,6 +10,7 @@ from generator.shop.fields import (
     M2,
     A,
     C,
+    Code,
     Day,
     Db,
     Deg,
@@ -245,7 +246,34 @@ class HungSign(Record):
     sign: SignCode
     at: Point
     height_mm: Mm = 1700.0
+    """Of its lower edge over the floor."""
     letter_mm: Mm | None = None
+    across_mm: Mm | None = None
+    """How wide the sign itself is: a square's side, a circle's diameter, a triangle's base."""
+    lit: bool = False
+    """Whether a lamp inside lights it."""
+
+
+class SignWords(Record):
+    """What stands under a sign, in the shop's own words and languages."""
+
+    sign: SignCode
+    words: Text
+
+
+class EscapePlan(Record):
+    """Where an escape plan hangs, and who has stood for what it shows."""
+
+    at: Point
+    """On the wall, before which its reader stands."""
+    height_mm: Mm = 1500.0
+    signed: Day | None = None
+    """When a competent person signed it off; until then it says draft."""
+    signed_by: Text | None = None
+    """A function, never a name."""
+    content: Code | None = None
+    """What stands beside "content" on the sheet that was signed: a plan that has changed since
+    says draft again."""
 
 
 class LightReading(Record):
@@ -302,6 +330,9 @@ class Room(Record):
     water: dict[Id, WaterPoint] = {}
     equipment: dict[Id, Equipment] = {}
     signs: dict[Id, HungSign] = {}
+    sign_words: Many[SignWords] = ()
+    escape_plans: dict[Id, EscapePlan] = {}
+    """Left out, they are laid by the exits and where the way out is longest."""
     light: Many[LightReading] = ()
     background_db: Db | None = None
     assembly: Assembly
