@@ -276,6 +276,21 @@ class Reference:
         """Signal-word panels: ``danger``, ``warning``, ``caution``, ``notice``."""
         return tables.panels()
 
+    @property
+    def panels_in(self) -> frozenset[str]:
+        """The places whose custom signal-word panels are."""
+        return tables.panels_in()
+
+    @property
+    def signs_asked_for(self) -> Mapping[str, r.Asked]:
+        """What asks for which signs (``exit``, ``equipment-extinguisher``, ``machine-band-saw``)."""
+        return tables.asked_for()
+
+    @property
+    def sign_contradictions(self) -> tuple[r.Contradiction, ...]:
+        """Pairs of signs that cannot both be obeyed in one place."""
+        return tables.contradictions()
+
     def ppe(self, key: str) -> r.Ppe:
         """Something worn, by id or another usual name (``safety-glasses``)."""
         names = {n: p for p in tables.ppe().values() for n in (p.id, *p.aliases)}

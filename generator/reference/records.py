@@ -344,6 +344,28 @@ class SignGap(Row):
     note: str
 
 
+class Asked(Row):
+    """What asks for signs: which, and why. ``codes`` are any one of for a way out, else all."""
+
+    key: str
+    codes: tuple[str, ...]
+    reason: str
+    cite: str
+    status: Status
+
+    @property
+    def source_record(self) -> Source:
+        return Source(_(self.cite), self.status)
+
+
+class Contradiction(Row):
+    """Two signs that cannot both be obeyed in one place."""
+
+    key: str
+    codes: tuple[str, str]
+    reason: str
+
+
 class Ppe(Row):
     """Something worn, and the mandatory sign that asks for it."""
 

@@ -254,6 +254,27 @@ def sign_gaps() -> Mapping[str, r.SignGap]:
 
 
 @cache
+def asked_for() -> Mapping[str, r.Asked]:
+    """What asks for signs, by what it is."""
+    table = raw("signs")
+    cited = _cited(table["asked_source"])
+    rows = table["asked_for"].items()
+    return MappingProxyType({key: r.Asked(key=key, **row, **cited) for key, row in rows})
+
+
+@cache
+def contradictions() -> tuple[r.Contradiction, ...]:
+    rows = raw("signs")["contradictions"].items()
+    return tuple(r.Contradiction(key=key, **row) for key, row in rows)
+
+
+@cache
+def panels_in() -> frozenset[str]:
+    """The places whose custom signal-word panels are."""
+    return frozenset(raw("signs")["panels_in"])
+
+
+@cache
 def ppe() -> Mapping[str, r.Ppe]:
     rows = raw("ppe")["rows"]
     return MappingProxyType({k: _ppe(k, row) for k, row in rows.items()})
