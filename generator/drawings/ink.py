@@ -145,7 +145,8 @@ class Stamp:
 class Label:
     """A line of text. ``y`` is its baseline; ``turn`` is clockwise about x, y [degrees].
 
-    ``box`` is the room the layout gave it, which it must not leave.
+    ``box`` is the room the layout gave it, which it must not leave. ``language`` is that of
+    the words where it is not the sheet's.
     """
 
     x: float
@@ -157,6 +158,7 @@ class Label:
     colour: str = "ink"
     turn: float = 0.0
     box: Box | None = None
+    language: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -395,8 +397,9 @@ class _Writer:
         weight = ' font-weight="700"' if item.bold else ""
         anchor = f' text-anchor="{item.anchor}"' if item.anchor != "start" else ""
         turn = f' transform="rotate({number(item.turn)} {x} {y})"' if item.turn else ""
+        spoken = f' xml:lang="{safe_text(item.language)}"' if item.language else ""
         return (
-            f'<text x="{x}" y="{y}" font-size="{number(item.size)}"{weight}{anchor}'
+            f'<text x="{x}" y="{y}" font-size="{number(item.size)}"{weight}{anchor}{spoken}'
             f' fill="{self.colours(item.colour)}"{turn}>{safe_text(item.text)}</text>'
         )
 

@@ -1,0 +1,260 @@
+"""The press: sheets to PDF through Typst, with every word as real text in embedded type.
+
+Shop text reaches a template as JSON alone, so nothing in it can be read as markup.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cache, cached_property, partial
+from hashlib import sha256
+from importlib import metadata, resources
+from typing import Any
+
+import typst
+
+from generator.drawings.foot import Foot
+from generator.drawings.ink import Drawing, Label, labels_of, paper_colour
+from generator.ground.resources import resource
+from generator.ground.wording import _, use
+from generator.press.cache import Cache
+from generator.press.letters import FONTS, settable
+from generator.press.sheet import HELD_DAY, Drawn, Plain, Sheet, Typeset, held_foot, picture_of
+
+_STANDARDS: list[typst.PDFStandard] = ["ua-1", "a-2a"]
+_MAIN = "print.typ"
+_BLEED_MM = 3.0
+
+
+class PressError(RuntimeError):
+    """A sheet that could not be set; the message names it and says why."""
+
+
+@cache
+def _fonts() -> typst.Fonts:
+    folders = [str(resources.files(package) / "files") for package in FONTS]
+    return typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=folders)
+
+
+@cache
+def _templates() -> dict[str, bytes]:
+    return {
+        p.name: p.read_bytes() for p in sorted((resource("templates") / "sheets").glob("*.typ"))
+    }
+
+
+@cache
+def _edition() -> bytes:
+    """What a sheet depends on beside its content: the engine, the type and the templates."""
+    names = ("typst", *(package.replace("_", "-") for package in FONTS))
+    parts = [f"{name} {metadata.version(name)}".encode() for name in names]
+    return b"\0".join((*parts, *(name.encode() + text for name, text in _templates().items())))
+
+
+def _run(
+    files: Mapping[str, bytes], timestamp: int, ppi: float | None
+) -> tuple[bytes, list[typst.TypstWarning]]:
+    """Run the engine on files in memory: its stubs leave out that it takes them so."""
+    templates = _templates()
+    job: Any = {"main": templates[_MAIN], **templates, **files}
+    return typst.compile_with_warnings(
+        job,
+        font_paths=_fonts(),
+        ignore_system_fonts=True,
+        format="png" if ppi else "pdf",
+        ppi=ppi,
+        pdf_standards=[] if ppi else _STANDARDS,
+        timestamp=timestamp,
+    )
+
+
+@dataclass(frozen=True)
+class Press:
+    """Sets the sheets of one shop.
+
+    Parameters
+    ----------
+    shop
+        The shop's name, as the foot bears it.
+    as_of
+        The date of the data.
+    marked
+        Whether artwork runs 3 mm over the edge, with marks to cut along.
+    cache
+        Where what was set before is kept; None sets everything anew.
+    """
+
+    shop: str
+    as_of: dt.date
+    marked: bool = False
+    cache: Cache | None = None
+
+    def pdf(self, sheet: Sheet) -> bytes:
+        """One sheet as PDF: the same bytes for the same sheet and date.
+
+        Raises
+        ------
+        PressError
+            If the engine has anything to say against it, warnings included.
+        """
+        return self._printed(sheet.title, sheet.language, (sheet,))
+
+    def pack(self, title: str, sheets: Sequence[Sheet]) -> bytes:
+        """Sheets bound in one PDF, each with its bookmark."""
+        return self._printed(title, sheets[0].language, sheets)
+
+    def thumbnail(self, sheet: Sheet, width_px: int = 150) -> bytes:
+        """The sheet's first face as a small PNG."""
+        first = _first_face(sheet)
+        ppi = width_px / first.paper.width * 25.4
+        return self._made(first.title, first.language, (first,), ppi)
+
+    def _printed(self, title: str, language: str, sheets: Sequence[Sheet]) -> bytes:
+        return self._made(title, language, sheets, None)
+
+    def _made(self, title: str, language: str, sheets: Sequence[Sheet], ppi: float | None) -> bytes:
+        job = _Job(self, title, language, tuple(sheets))
+        if self.cache is None:
+            return job.compiled(ppi)
+        return self.cache.get(job.key(ppi), partial(job.compiled, ppi))
+
+    @cached_property
+    def timestamp(self) -> int:
+        """The moment a PDF says it was made: the start of the day of its data, UTC."""
+        return int(dt.datetime.combine(self.as_of, dt.time(), dt.UTC).timestamp())
+
+
+def _first_face(sheet: Sheet) -> Sheet:
+    if isinstance(sheet.body, Drawn):
+        return replace(sheet, body=Drawn(sheet.body.faces[:1]))
+    return sheet
+
+
+@dataclass(frozen=True)
+class _Job:
+    """One run of the engine: its files are all in memory."""
+
+    press: Press
+    title: str
+    language: str
+    sheets: tuple[Sheet, ...]
+
+    @cached_property
+    def files(self) -> dict[str, bytes]:
+        """Every file the engine reads beside its templates."""
+        pictures: dict[str, bytes] = {}
+        job: dict[str, Plain] = {
+            "title": settable(self.title),
+            "shop": settable(self.press.shop),
+            "lang": _lang(self.language),
+            "marked": self.press.marked,
+            "sheets": [self._sheet(sheet, pictures) for sheet in self.sheets],
+        }
+        return {"job.json": json.dumps(job, ensure_ascii=False).encode(), **pictures}
+
+    def key(self, ppi: float | None) -> str:
+        """A hash of all that goes in, so of what comes out."""
+        parts = (name.encode() + data for name, data in self.files.items())
+        said = f"{self.press.timestamp} {ppi}".encode()
+        return sha256(b"\0".join((_edition(), said, *parts))).hexdigest()
+
+    def compiled(self, ppi: float | None) -> bytes:
+        """What the engine makes of it: a PDF, or a PNG of so many pixels an inch."""
+        try:
+            made, warnings = _run(self.files, self.press.timestamp, ppi)
+        except typst.TypstError as error:
+            raise PressError(f"{self.title}: {error}") from None
+        if warnings:
+            raise PressError(f"{self.title}: {'; '.join(map(str, warnings))}")
+        return made
+
+    def _sheet(self, sheet: Sheet, pictures: dict[str, bytes]) -> Plain:
+        made: dict[str, Plain] = {
+            "title": settable(sheet.title),
+            "lang": _lang(sheet.language),
+            "paper": {"width": sheet.paper.width, "height": sheet.paper.height},
+        }
+        if isinstance(sheet.body, Drawn):
+            faces = [self._face(sheet, face, pictures) for face in sheet.body.faces]
+            return made | {"kind": "drawn", "faces": list(faces)}
+        return made | self._typeset(sheet, sheet.body, pictures)
+
+    def _typeset(self, sheet: Sheet, body: Typeset, pictures: dict[str, bytes]) -> dict[str, Plain]:
+        shown = {n: self._face(sheet, d, pictures) for n, d in body.pictures.items()}
+        return {
+            "kind": "typeset",
+            "template": f"{body.template}.typ",
+            "data": _settable(dict(body.data)),
+            "pictures": dict(shown),
+            "foot": self._foot(sheet),
+        }
+
+    def _foot(self, sheet: Sheet) -> Plain:
+        with use(sheet.language):
+            return {
+                "shop": settable(self.press.shop),
+                "number": _("sheet {number}").format(number=sheet.number),
+                "day": _("data as of {day}").format(day=self.press.as_of.isoformat()),
+                "hash": _("content {hash}").format(hash=self._filled(sheet).fingerprint),
+            }
+
+    def _filled(self, sheet: Sheet) -> Foot:
+        return Foot(self.press.shop, sheet.number, self.press.as_of.isoformat(), sheet.content)
+
+    def _face(self, sheet: Sheet, drawing: Drawing, pictures: dict[str, bytes]) -> Plain:
+        over = _BLEED_MM if self.press.marked else 0.0
+        width, height = drawing.width + 2 * over, drawing.height + 2 * over
+        extended = replace(drawing, width=width, height=height, view=(-over, -over, width, height))
+        file = f"{len(pictures)}.svg"
+        pictures[file] = picture_of(extended if over else drawing).encode()
+        return {
+            "file": file,
+            "x": -over,
+            "y": -over,
+            "width": width,
+            "height": height,
+            "alt": settable(drawing.desc or drawing.title),
+            "labels": list(self._labels(sheet, drawing)),
+        }
+
+    def _labels(self, sheet: Sheet, drawing: Drawing) -> Iterator[Plain]:
+        held, filled = held_foot("", ""), self._filled(sheet)
+        for label in labels_of(drawing.items):
+            text = label.text.replace(HELD_DAY, filled.as_of)
+            text = text.replace(held.fingerprint, filled.fingerprint)
+            if text.strip():
+                yield _label(label, settable(text), label.language or sheet.language)
+
+
+def _label(label: Label, text: str, language: str) -> Plain:
+    return {
+        "x": round(label.x, 4),
+        "y": round(label.y, 4),
+        "text": text,
+        "size": label.size,
+        "bold": label.bold,
+        "anchor": label.anchor,
+        "colour": paper_colour(label.colour),
+        "turn": label.turn,
+        "lang": _lang(language),
+    }
+
+
+def _lang(language: str) -> str:
+    """The two letters the engine shapes and hyphenates by; a made-up language is none."""
+    code = language.replace("_", "-").split("-")[0].lower()
+    return code if len(code) in (2, 3) else "en"
+
+
+def _settable(value: Plain) -> Plain:
+    """Data with every string in it fit to be set."""
+    if isinstance(value, str):
+        return settable(value)
+    if isinstance(value, list):
+        return [_settable(item) for item in value]
+    if isinstance(value, dict):
+        return {key: _settable(item) for key, item in value.items()}
+    return value

@@ -1,0 +1,56 @@
+"""What is to be printed of: the shop, what was worked out of it, and where its handbook lies."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from generator.drawings.atlas import Atlas
+from generator.drawings.foot import Foot
+from generator.press.paper import A4, FAMILIES, LETTER, Paper
+from generator.press.sheet import held_foot
+from generator.shop.shop import Shop
+from generator.workings.check import Studies
+
+_LETTER_COUNTRIES = frozenset({"US"})
+
+
+@dataclass(frozen=True)
+class Order:
+    """One shop's printing.
+
+    ``address`` is where the handbook is published, with its last slash, or "" where it is
+    nowhere; ``language`` is the one the sheets are in.
+    """
+
+    studies: Studies
+    language: str
+    address: str = ""
+
+    @property
+    def shop(self) -> Shop:
+        """The shop as it is known on the day."""
+        return self.studies.shop
+
+    @cached_property
+    def atlas(self) -> Atlas:
+        """What the drawings of this shop share."""
+        return Atlas(self.shop)
+
+    @property
+    def family(self) -> tuple[Paper, ...]:
+        """The papers sold where the shop is, the smallest first."""
+        return FAMILIES["Letter" if self._buys_letter else "A"]
+
+    @property
+    def paper(self) -> Paper:
+        """The paper an ordinary printer there takes, upright."""
+        return LETTER if self._buys_letter else A4
+
+    @property
+    def _buys_letter(self) -> bool:
+        return self.shop.shop.jurisdiction in _LETTER_COUNTRIES
+
+    def foot(self, number: str) -> Foot:
+        """The foot of a drawing, whose date and hash the press fills in."""
+        return held_foot(str(self.shop.shop.name), number)

@@ -1,0 +1,102 @@
+"""What goes to a printer: a sheet, and what stands on it."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from generator.drawings.foot import Foot
+from generator.drawings.ink import Drawing, labels_of, paper_colour, to_svg
+from generator.press.paper import Paper
+
+Plain = None | bool | int | float | str | list["Plain"] | dict[str, "Plain"]
+"""What JSON carries: a template is given nothing else, so nothing in it can be code."""
+
+HELD_DAY = "0000-00-00"
+HELD_HASH = "d" * 64
+"""Hold the places of the date and the hash while a sheet is drawn: neither is known before, and
+neither is part of what is hashed. The hash is held by the widest of its letters."""
+
+
+def held_foot(shop: str, number: str) -> Foot:
+    """The foot a drawing sets (:func:`generator.drawings.foot.draw`); the press fills it in."""
+    return Foot(shop, number, HELD_DAY, HELD_HASH)
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A body of drawings in millimetres, one a face, each as large as the paper.
+
+    Each bears the foot that :func:`held_foot` gives, wherever its layout has room for it. What
+    is to reach the edge of the cut sheet is drawn 3 mm beyond it.
+    """
+
+    faces: tuple[Drawing, ...]
+
+    @cached_property
+    def content(self) -> str:
+        """All that is seen, as text."""
+        return "".join(map(_face_content, self.faces))
+
+
+@dataclass(frozen=True)
+class Typeset:
+    """A body that a template sets as running text.
+
+    ``template`` names ``templates/sheets/<template>.typ``, whose function ``body`` is given
+    ``data``. Drawings in ``pictures`` are set by their names; the template's house gives the foot.
+    """
+
+    template: str
+    data: Mapping[str, Plain]
+    pictures: Mapping[str, Drawing] = field(default_factory=dict)
+
+    @cached_property
+    def content(self) -> str:
+        """All that is said and shown, as text."""
+        shown = "".join(f"{name}{_face_content(d)}" for name, d in sorted(self.pictures.items()))
+        return self.template + json.dumps(self.data, sort_keys=True, ensure_ascii=False) + shown
+
+
+def _face_content(drawing: Drawing) -> str:
+    said = (f"{x.x:.2f} {x.y:.2f} {x.size:g} {x.text}" for x in labels_of(drawing.items))
+    return picture_of(drawing) + "\n".join(said)
+
+
+def picture_of(drawing: Drawing) -> str:
+    """The drawing's shapes as a picture, without its words."""
+    return to_svg(drawing, colours=paper_colour, labels=False)
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One sheet, or one run of faces that belong together, to be printed.
+
+    ``id`` names it for good and names its file (``station-granulator``); ``kind`` is its pack
+    (``station``, ``label``, ``plan`` …), ``number`` what its foot calls it (``ST-05``). ``about``
+    are the records it is chosen by (``stations/granulator``, ``stages/first-light``,
+    ``sessions/school``, ``walls/north``). ``hangs`` says where in words. ``shows`` is what the
+    content hash is taken over where that is less than the whole body: labels that start
+    elsewhere on the sheet are the same labels.
+    """
+
+    id: str
+    kind: str
+    number: str
+    title: str
+    paper: Paper
+    body: Drawn | Typeset
+    language: str
+    about: tuple[str, ...] = ()
+    copies: int = 1
+    hangs: str = ""
+    shows: str = ""
+
+    @cached_property
+    def content(self) -> str:
+        """A hash of what the sheet shows, without its date: it hangs stale when this changes."""
+        shown = (self.title, self.number, self.paper.name, self.shows or self.body.content)
+        return hashlib.sha256("\0".join(shown).encode()).hexdigest()
