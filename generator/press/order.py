@@ -7,12 +7,10 @@ from functools import cached_property
 
 from generator.drawings.atlas import Atlas
 from generator.drawings.foot import Foot
-from generator.press.paper import A4, FAMILIES, LETTER, Paper
+from generator.ground.paper import A4, A_FAMILY, LETTER, Paper, family_of
 from generator.press.sheet import held_foot
 from generator.shop.shop import Shop
 from generator.workings.check import Studies
-
-_LETTER_COUNTRIES = frozenset({"US"})
 
 
 @dataclass(frozen=True)
@@ -39,17 +37,13 @@ class Order:
 
     @property
     def family(self) -> tuple[Paper, ...]:
-        """The papers sold where the shop is, the smallest first."""
-        return FAMILIES["Letter" if self._buys_letter else "A"]
+        """The papers of the shop's printer and of a copy shop there, the smallest first."""
+        return family_of(self.shop.shop.printer.largest)
 
     @property
     def paper(self) -> Paper:
         """The paper an ordinary printer there takes, upright."""
-        return LETTER if self._buys_letter else A4
-
-    @property
-    def _buys_letter(self) -> bool:
-        return self.shop.shop.jurisdiction in _LETTER_COUNTRIES
+        return A4 if self.family == A_FAMILY else LETTER
 
     def foot(self, number: str) -> Foot:
         """The foot of a drawing, whose date and hash the press fills in."""

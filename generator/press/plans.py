@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.drawings import sheet
+from generator.ground.paper import A2
 from generator.ground.wording import _
 from generator.press.order import Order
-from generator.press.paper import A2
 from generator.press.sheet import Drawn, Sheet
 
 KIND = "plan"

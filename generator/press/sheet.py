@@ -10,7 +10,7 @@ from functools import cached_property
 
 from generator.drawings.foot import Foot
 from generator.drawings.ink import Drawing, labels_of, paper_colour, to_svg
-from generator.press.paper import Paper
+from generator.ground.paper import Paper
 
 Plain = None | bool | int | float | str | list["Plain"] | dict[str, "Plain"]
 """What JSON carries: a template is given nothing else, so nothing in it can be code."""

@@ -8,10 +8,10 @@ import pytest
 
 from generator.drawings import foot
 from generator.drawings.ink import Drawing, Item, Label, Pen, Rect
+from generator.ground.paper import A4, A5, FAMILIES, LETTER, Paper, paper
 from generator.press.cache import Cache
 from generator.press.engine import Press
 from generator.press.letters import STAND_IN, missing, settable
-from generator.press.paper import A4, A5, FAMILIES, LETTER, Paper, paper
 from generator.press.sheet import Drawn, Sheet, held_foot
 from tests.press import reading
 
