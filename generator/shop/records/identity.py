@@ -67,6 +67,21 @@ class Printer(Record):
     """How far right and down of its place it puts what it prints on a label sheet."""
 
 
+class Visitors(Record):
+    """What a group is told before it comes, for the pack that its teacher gets."""
+
+    bring: Many[Text]
+    """What each of them brings or wears."""
+    access: Text
+    """How one gets in and about: steps, widths, where wheels and prams go."""
+    photos: Text
+    """The rule about pictures."""
+    briefing: Some[Text]
+    """What is said to everybody before the first activity, a sentence each."""
+    beforehand: Many[Text] = ()
+    """What the teacher settles or tells the shop beforehand."""
+
+
 class Identity(Record):
     """Who the shop is."""
 
@@ -93,6 +108,7 @@ class Identity(Record):
     most_people: Count
     """How many may be in the room at once, as agreed with the landlord or insurer."""
     most_people_from: Text
+    visitors: Visitors | None = None
     lead: RoleId
     limits: OwnLimits = OwnLimits()
     prices: Prices = Prices()

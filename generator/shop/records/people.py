@@ -204,6 +204,8 @@ class Activity(Record):
     supervisors: OneOrMore = 1
     machines: Many[MachineId] = ()
     moulds: Many[MouldId] = ()
+    tools: Many[ToolId] = ()
+    """Tools each group takes one of."""
     makes: Makes | None = None
     consumables: Many[ConsumableId] = ()
     ppe: Many[SignCode] = ()
@@ -211,6 +213,8 @@ class Activity(Record):
     """Activities of the same session that come first."""
     gap_min: Min = 0.0
     """Least time after those, such as cooling."""
+    we_do: Text | None = None
+    """What learners do or see there, in their own words."""
     look_at: Text | None = None
     question: Text | None = None
     words: Many[Text] = ()
