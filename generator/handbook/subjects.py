@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from generator.drawings import bars, curves
-from generator.drawings.ink import to_svg
+from generator.drawings.ink import Drawing, to_svg
 from generator.ground.finding import Finding, Severity
 from generator.ground.survey import Survey
 from generator.ground.wording import _, ngettext
@@ -26,15 +26,24 @@ _WORST = (Severity.STOP, Severity.FIX, Severity.ASK, Severity.NOTE)
 class Section:
     """A part of a subject's page: charts, curves and tables under one heading.
 
-    ``extra`` is markup of its own kind.
+    ``pictures`` are drawn twice, for a wide screen and for a phone, ``figure`` is the plan with
+    layers, and ``extra`` markup of its own kind.
     """
 
     heading: str
     lead: str = ""
+    pictures: tuple[tuple[Drawing, Drawing], ...] = ()
+    figure: Figure | None = None
     charts: tuple[bars.Chart, ...] = ()
     plots: tuple[curves.Plot, ...] = ()
     tables: tuple[Table, ...] = ()
     extra: str = ""
+
+    @property
+    def pictured(self) -> list[Markup]:
+        """Each picture, for a wide screen and for a phone."""
+        ids = [f"{_id(self.heading)}-d{n}" for n in range(len(self.pictures))]
+        return [_both(*pair, id_) for pair, id_ in zip(self.pictures, ids, strict=True)]
 
     @property
     def charted(self) -> list[Markup]:
@@ -64,9 +73,13 @@ class Drawn:
 
 
 def _twice(chart: bars.Chart, prefix: str) -> Markup:
-    wide = to_svg(bars.wide(chart), f"{prefix}-wide", classes="wide")
-    phone = to_svg(bars.phone(chart), f"{prefix}-phone", classes="narrow")
-    return _svg(wide) + _svg(phone)
+    return _both(bars.wide(chart), bars.phone(chart), prefix)
+
+
+def _both(wide: Drawing, phone: Drawing, prefix: str) -> Markup:
+    """A drawing as a page sets it: for a wide screen, and drawn again for a phone."""
+    large = to_svg(wide, f"{prefix}-wide", classes="wide")
+    return _svg(large) + _svg(to_svg(phone, f"{prefix}-phone", classes="narrow"))
 
 
 def _svg(svg: str) -> Markup:

@@ -35,11 +35,15 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table; on a phone each row becomes a few labelled lines."""
+    """A table; on a phone each row becomes a few labelled lines.
+
+    ``fold`` is what is read of it while it is folded away, "" for one that stands open.
+    """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
     caption: str = ""
+    fold: str = ""
 
 
 def verdict_cell(verdict: Verdict) -> Cell:

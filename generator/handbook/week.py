@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from generator.drawings import bars, curves
+from generator.drawings import bars, curves, stream
+from generator.drawings.layers import Worked
 from generator.ground.wording import _
 from generator.ground.working import Working
 from generator.handbook.desk import Desk
+from generator.handbook.figure import figure
 from generator.handbook.groups import Fold, Group
 from generator.handbook.page import Page
 from generator.handbook.subjects import Section, subject_page
@@ -35,10 +37,12 @@ def _week(desk: Desk) -> Page:
         "ML-06",
         (flow.survey,),
         says=flow.says,
-        sections=(_hours(flow), _masses(desk.shop, flow), _stock(desk.shop, flow)),
-        tables=(_more(flow), _carrying(desk.shop, flow)),
+        sections=(
+            _masses(desk.shop, flow), _hours(flow), _carrying(desk, flow), _stock(desk.shop, flow)
+        ),
+        tables=(_more(flow),),
         workings=_groups(desk.shop, flow.survey.workings),
-    )
+    )  # fmt: skip
 
 
 def _hours(flow: FlowStudy) -> Section:
@@ -80,7 +84,21 @@ def _masses(shop: Shop, flow: FlowStudy) -> Section:
         Column(_("From")), Column(_("To")), Column(_("Material")), Column(_("kg a week"), True),
     )  # fmt: skip
     rows = tuple(_link(shop, way, kg) for way, kg in summed.items() if kg >= _CLEARLY)
-    return Section(_("Where a week's material goes"), tables=(Table(columns, rows),))
+    drawn = stream.stream(shop, flow)
+    return Section(
+        _("Where a week's material goes"),
+        _upper_bounds(shop, flow),
+        pictures=((stream.wide(drawn), stream.phone(drawn)),) if drawn else (),
+        tables=(Table(columns, rows, fold=_("Every way in kg a week, by polymer")),),
+    )
+
+
+def _upper_bounds(shop: Shop, flow: FlowStudy) -> str:
+    """What is drawn as if it lost nothing where nobody knows what it loses."""
+    names = ", ".join(str(shop.polymers[p].name) for p in shop.polymers if p in flow.masses.at_most)
+    if not names:
+        return ""
+    return _("{names}: at most so much, since not every loss is known.").format(names=names)
 
 
 def _link(shop: Shop, way: tuple[Place, Place, str], kg: float) -> tuple[Cell, ...]:
@@ -117,21 +135,22 @@ def _more(flow: FlowStudy) -> Section:
     return Section(_("What one more would change"), tables=(Table(columns, rows),))
 
 
-def _carrying(shop: Shop, flow: FlowStudy) -> Section:
+def _carrying(desk: Desk, flow: FlowStudy) -> Section:
     lead = _("{kgm} kg·m a week, as far as it is known.").format(kgm=f"{flow.carried_kgm:.0f}")
     columns = (
         Column(_("From")), Column(_("To")), Column(_("What")), Column(_("Way, m"), True),
         Column(_("kg·m a week"), True),
     )  # fmt: skip
     legs = sorted(flow.legs, key=lambda leg: -(leg.kgm or 0.0))
-    table = Table(columns, tuple(_leg(shop, leg) for leg in legs))
-    return Section(_("Carrying"), lead, tables=(table,))
+    table = Table(columns, tuple(_leg(desk.shop, leg) for leg in legs))
+    drawn = figure(desk, WEEK, Worked(flow=flow), ()) if legs else None
+    return Section(_("Carrying"), lead, figure=drawn, tables=(table,))
 
 
 def _leg(shop: Shop, leg: Leg) -> tuple[Cell, ...]:
     start, end = shop.stations[leg.start], shop.stations[leg.end]
     way = Cell(f"{leg.way_mm / 1000:.1f}", "" if leg.basis == "walked" else _("straight line"))
-    kgm = _("not known") if leg.kgm is None else f"{leg.kgm:.0f}"
+    kgm = _("not known") if leg.kgm is None else f"{leg.kgm:.{1 if leg.kgm < 1 else 0}f}"
     return _at(start), _at(end), Cell(leg.what), way, Cell(kgm)
 
 

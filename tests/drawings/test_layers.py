@@ -6,6 +6,7 @@ import datetime as dt
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -33,6 +34,7 @@ from generator.drawings.ink import (
     Polygon as Outline,
 )
 from generator.drawings.layers import Laid, Paper, Worked, lay, spots
+from generator.drawings.layers.carrying import hauls, width_of
 from generator.drawings.layers.circuits import short_name
 from generator.drawings.layers.clearing import Clearing, box_of
 from generator.drawings.layers.found import place_of
@@ -43,17 +45,19 @@ from generator.ground.finding import Finding, Severity
 from generator.ground.wording import PSEUDO, use
 from generator.shop.shop import Shop
 from generator.workings.check import Studies
+from generator.workings.flow import Leg
 from tests.drawings.reading import box_of as read_box
 from tests.drawings.reading import overflowing
 from tests.workings.rooms import moved
 
 AS_OF = dt.date(2026, 11, 24)
-SUBJECTS = ("floor", "power", "air", "met")
+SUBJECTS = ("floor", "power", "air", "met", "carried")
 KEYS = {
     "floor": {"escape", "narrow", "walks", "sight", "gear"},
     "power": {"circuits"},
     "air": {"air"},
     "met": {"noise", "light", "hot"},
+    "carried": {"carrying"},
 }
 
 
@@ -110,12 +114,14 @@ class Desk:
             "power": Worked(power=s.power),
             "air": Worked(air=s.air),
             "met": Worked(noise=s.noise, light=s.light, touch=s.touch),
+            "carried": Worked(flow=s.material.flow),
         }[subject]
         surveys = {
             "floor": (s.floor.survey, s.routes.survey),
             "power": (s.power.survey,),
             "air": (s.air.survey,),
             "met": (s.noise.survey, s.light.survey, s.touch.survey),
+            "carried": (),
         }[subject]
         found = [f for v in surveys for f in v.findings if f.severity in ("stop", "fix")]
         found.sort(key=lambda f: f.severity is not Severity.STOP)
@@ -443,3 +449,25 @@ def test_no_two_labels_share_a_place_and_none_leaves_the_drawing(
 def test_a_label_s_box_is_what_a_reader_measures(turn: float, anchor: str, bold: bool) -> None:
     label = Label(50, 60, "860 left", 12, bold, anchor, turn=turn)
     assert box_of(label) == pytest.approx(read_box(label))
+
+
+# --- carrying ------------------------------------------------------------------------------------
+
+
+def test_legs_between_the_same_stations_are_one_and_their_widths_keep_the_proportion() -> None:
+    """By hand: 30 and 10 kg·m one way make 40, half of 80; what is unknown stays thin."""
+    line, other = ((0.0, 0.0), (1000.0, 0.0)), ((0.0, 0.0), (0.0, 500.0))
+    legs = [
+        carried("a", "b", 30.0, line), carried("a", "b", 10.0, line),
+        carried("b", "c", 160.0, other), carried("c", "d", None, other),
+    ]  # fmt: skip
+    found = hauls(legs)
+    assert [haul.kgm for haul in found] == [80.0, 40.0, None]
+    widths = [width_of(haul.kgm, 80.0) for haul in found]
+    assert widths[0] == 2 * widths[1]
+    assert widths[2] == min(widths)
+
+
+def carried(start: str, end: str, kg: float | None, line: tuple[tuple[float, float], ...]) -> Leg:
+    way = sum(math.dist(a, b) for a, b in pairwise(line))
+    return Leg(start, end, "flake", "", kg, None, way, line, "walked")

@@ -13,6 +13,7 @@ from generator.drawings.ink import Drawing, Group, Item
 from generator.drawings.keys import Key
 from generator.drawings.layers import (
     air,
+    carrying,
     circuits,
     escape,
     figures,
@@ -29,6 +30,7 @@ from generator.drawings.layers.layer import Layer
 from generator.ground.finding import Finding
 from generator.ground.wording import _
 from generator.workings.air import AirStudy
+from generator.workings.flow import FlowStudy
 from generator.workings.light import LightStudy
 from generator.workings.noise import NoiseStudy
 from generator.workings.power import PowerStudy
@@ -58,6 +60,7 @@ class Worked:
     noise: NoiseStudy | None = None
     light: LightStudy | None = None
     touch: TouchStudy | None = None
+    flow: FlowStudy | None = None
 
 
 def lay(paper: Paper, worked: Worked, found: Sequence[Spot], tags: Tags) -> Laid:
@@ -84,6 +87,7 @@ def lay(paper: Paper, worked: Worked, found: Sequence[Spot], tags: Tags) -> Laid
             *_floor_layers(board, worked.routes, found, measured),
             circuits.draw(board, worked.power) if worked.power else None,
             air.draw(board, worked.air) if worked.air else None,
+            carrying.draw(board, worked.flow) if worked.flow else None,
             *_met_layers(board, worked, found, tags),
         )
         if layer
@@ -137,7 +141,8 @@ def _met_layers(
 
 
 _FROM_THE_FLOOR_UP = (
-    "sight", "walks", "gear", "escape", "air", "circuits", "light", "hot", "noise", "narrow",
+    "sight", "carrying", "walks", "gear", "escape", "air", "circuits", "light", "hot", "noise",
+    "narrow",
 )  # fmt: skip
 
 
