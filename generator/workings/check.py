@@ -22,6 +22,7 @@ from generator.workings import (
     power,
     purity,
     routes,
+    sessions,
     touch,
 )
 from generator.workings.ahead import known_by
@@ -39,6 +40,7 @@ from generator.workings.power import PowerStudy
 from generator.workings.purity import PurityStudy
 from generator.workings.routes import RouteStudy
 from generator.workings.running import Running
+from generator.workings.sessions import SessionsStudy
 from generator.workings.touch import TouchStudy
 
 _MOST_SETS = 2000
@@ -136,6 +138,11 @@ class Studies:
         )
 
     @cached_property
+    def sessions(self) -> SessionsStudy:
+        """Whether each session's timetable holds, and what it needs."""
+        return sessions.study(self.shop, self.power, self.moulding, self.routes, self.air)
+
+    @cached_property
     def surveys(self) -> tuple[Survey, ...]:
         """Every subject, in the order a reader asks."""
         return (
@@ -152,6 +159,7 @@ class Studies:
             self.purity.survey,
             self.moulding.survey,
             self.faults.survey,
+            self.sessions.survey,
             *self.material.surveys,
             *self.running.surveys,
         )
