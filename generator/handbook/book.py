@@ -32,6 +32,7 @@ from generator.handbook.desk import Desk
 from generator.handbook.page import Asset, Book, Entry, Page
 from generator.handbook.render import day
 from generator.shop.shop import Shop
+from generator.workings.for_readers import for_readers
 
 
 def make(shop: Shop, as_of: dt.date, language: str) -> Book:
@@ -40,7 +41,7 @@ def make(shop: Shop, as_of: dt.date, language: str) -> Book:
     Parameters
     ----------
     shop
-        The shop, read without a data fault.
+        The shop, read without a data fault. What its logs say in own words goes no further.
     as_of
         The date that whatever falls due is told against.
     language
@@ -52,7 +53,7 @@ def make(shop: Shop, as_of: dt.date, language: str) -> Book:
         The same for the same three, to the byte.
     """
     with use(language):
-        desk = Desk(shop, as_of)
+        desk = Desk(for_readers(shop), as_of)
         pages = tuple(_pages(desk))
         pages = (*pages, glossary.glossary(pages))
         return Book(

@@ -28,6 +28,7 @@ _FACT = re.compile(r"\[=[^\S\n]*([^\[\]\n]*?)[^\S\n]*(\]|(?=[\[\n])|\Z)")
 _FENCE = re.compile(r"^(```|~~~).*?^\1[^\n]*$", re.MULTILINE | re.DOTALL)
 _SPAN = re.compile(r"(?<!`)(`+)(?!`)[^\n]*?(?<!`)\1(?!`)")
 _MOST_NAMED = 8
+_LOGS = "logs"  # rows that may name somebody, and no single facts
 
 
 class NoSuchFactError(LookupError):
@@ -152,7 +153,7 @@ def _is_whole(here: Any) -> bool:
 
 def _steps(here: Any) -> list[str]:
     if isinstance(here, Record):
-        return [key_of(name) for name in type(here).model_fields]
+        return [key_of(name) for name in type(here).model_fields if name != _LOGS]
     return list(here) if isinstance(here, dict) else []
 
 
@@ -161,7 +162,7 @@ def _follow(here: Any, step: str) -> tuple[Any, str]:
         return here[step], ""
     if isinstance(here, Record):
         for name in type(here).model_fields:
-            if key_of(name) == step:
+            if name != _LOGS and key_of(name) == step:
                 return getattr(here, name), unit_of(name)
     raise NoSuchFactError(step, nearest(step, _steps(here)))
 

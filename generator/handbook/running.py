@@ -162,10 +162,14 @@ def _stores(desk: Desk) -> Page:
         sentence=_stores_sentence(order),
         picture=chart(_weeks_left(lasting, desk.as_of), "weeks") if lasting else "",
         order=order,
+        out=desk.studies.running.loans.out,
         supplies=study.supplies,
         moulds=study.moulds,
         places=study.places,
-        findings=desk.of_survey(study.survey),
+        findings=(
+            *desk.of_survey(desk.studies.running.loans.survey),
+            *desk.of_survey(study.survey),
+        ),
     )
     return Page(path, _("Stores"), "stores", "RN-03", body)
 

@@ -12,7 +12,7 @@ from generator.shop.records.material import Container, Mould
 from generator.shop.records.people import Procedure
 from generator.shop.records.refs import LADDER
 from generator.shop.records.stations import Use
-from generator.workings.faults_in_parts import STANDING_WORDS, Standing
+from generator.workings.faults_in_parts import STANDING_WORDS, Standing, fault_words
 from generator.workings.moulding import FIT_WORDS, Fit
 
 WORDS: Mapping[str, str] = {
@@ -95,6 +95,16 @@ WORDS: Mapping[str, str] = {
     "film": N_("film"),
     "foam": N_("foam"),
     "offcut": N_("offcuts"),
+    # why a donation is handed back
+    "no mark": N_("no mark"),
+    "wrong plastic": N_("wrong plastic"),
+    "metal in it": N_("metal in it"),
+    "stuck on": N_("something stuck on it"),
+    "smell": N_("smell"),
+    "wet": N_("wet"),
+    "brittle": N_("brittle"),
+    "not taken": N_("not taken here"),
+    "other": N_("another reason"),
     # what containers keep
     "as donated": N_("plastic as donated"),
     "sorted": N_("sorted plastic"),
@@ -226,5 +236,6 @@ SENTENCES = (
     restart_sentence,
     fit_word,
     standing_word,
+    fault_words,
 )
 """What templates may call by name."""

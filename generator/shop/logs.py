@@ -33,6 +33,8 @@ LOGS: Mapping[str, type] = {
     "stock": rows.Stock,
     "rota": rows.Shift,
     "upkeep": rows.UpkeepDone,
+    "printed": rows.PrintRun,
+    "loans": rows.Loan,
 }
 
 

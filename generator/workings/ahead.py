@@ -9,8 +9,11 @@ from dataclasses import replace
 from generator.ground.finding import Finding, Severity
 from generator.ground.survey import Survey, survey
 from generator.ground.wording import _
-from generator.shop.records.logs import Batch, Stock, Trial, UpkeepDone, WeighIn
+from generator.shop.records.logs import Batch, Loan, Stock, Trial, UpkeepDone, WeighIn
+from generator.shop.records.material import Mould
 from generator.shop.shop import Shop
+from generator.workings.loans import shots_by
+from generator.workings.partial import copied
 
 
 def survey_of(shop: Shop, as_of: dt.date) -> Survey:
@@ -21,8 +24,12 @@ def survey_of(shop: Shop, as_of: dt.date) -> Survey:
 
 
 def known_by(shop: Shop, as_of: dt.date) -> Shop:
-    """A shop without what is weighed in or counted on a day to come: it would change figures."""
-    logs = shop.logs
+    """A shop as it is known by a day.
+
+    Without what is weighed in or counted on a day to come, which would change figures, and with
+    the shots that moulds made on loans since they were counted.
+    """
+    shop, logs = _with_shots(shop, as_of), shop.logs
     weigh_ins = tuple(row for row in logs.weigh_ins if row.date <= as_of)
     stock = tuple(row for row in logs.stock if row.date <= as_of)
     if (weigh_ins, stock) == (logs.weigh_ins, logs.stock):
@@ -31,7 +38,20 @@ def known_by(shop: Shop, as_of: dt.date) -> Shop:
     return shop.model_copy(update={"logs": known})
 
 
-def _rows(shop: Shop) -> Iterator[WeighIn | Batch | Trial | Stock | UpkeepDone]:
+def _with_shots(shop: Shop, as_of: dt.date) -> Shop:
+    shots = {id_: shots_by(shop, mould, as_of) for id_, mould in shop.moulds.items()}
+    more = {id_: n for id_, n in shots.items() if n != shop.moulds[id_].shots}
+    if not more:
+        return shop
+    moulds = {id_: _shot(m, more.get(id_, m.shots)) for id_, m in shop.moulds.items()}
+    return copied(shop, {"moulds": moulds})
+
+
+def _shot(mould: Mould, shots: int) -> Mould:
+    return mould if mould.shots == shots else mould.model_copy(update={"shots": shots})
+
+
+def _rows(shop: Shop) -> Iterator[WeighIn | Batch | Trial | Stock | UpkeepDone | Loan]:
     """The rota is left out: it is written ahead."""
     logs = shop.logs
     yield from logs.weigh_ins
@@ -39,9 +59,10 @@ def _rows(shop: Shop) -> Iterator[WeighIn | Batch | Trial | Stock | UpkeepDone]:
     yield from logs.trials
     yield from logs.stock
     yield from logs.upkeep
+    yield from logs.loans
 
 
-def _finding(row: WeighIn | Batch | Trial | Stock | UpkeepDone, as_of: dt.date) -> Finding:
+def _finding(row: WeighIn | Batch | Trial | Stock | UpkeepDone | Loan, as_of: dt.date) -> Finding:
     says = _("{file}, line {line}, is dated {date}, after {day}.").format(
         file=row.origin.file, line=row.origin.line, date=row.date, day=as_of
     )

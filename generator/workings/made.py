@@ -131,9 +131,9 @@ def _month(as_of: dt.date, back: int) -> tuple[dt.date, dt.date]:
 
 
 def _reasons(rows: Iterable[WeighIn]) -> Mapping[str, float]:
-    """Mass handed back by why, the most first [kg]; "" where nobody wrote why."""
+    """Mass handed back by why, the most first [kg]; "" where no reason is logged."""
     by_why: dict[str, float] = defaultdict(float)
     for row in rows:
         if row.rejected_kg:
-            by_why[row.why] += row.rejected_kg
+            by_why[row.rejected_for] += row.rejected_kg
     return dict(sorted(by_why.items(), key=lambda item: (-item[1], item[0])))

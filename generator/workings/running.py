@@ -7,8 +7,9 @@ from functools import cached_property
 
 from generator.ground.survey import Survey
 from generator.shop.shop import Shop
-from generator.workings import ahead, commissioning, duties, risk, stores, upkeep
+from generator.workings import ahead, commissioning, duties, loans, risk, stores, upkeep
 from generator.workings.duties import DutyStudy
+from generator.workings.loans import LoanStudy
 from generator.workings.stores import StoresStudy
 from generator.workings.upkeep import UpkeepStudy
 
@@ -44,6 +45,11 @@ class Running:
         return stores.study(self.shop, self.as_of)
 
     @cached_property
+    def loans(self) -> LoanStudy:
+        """Which moulds and tools are out."""
+        return loans.study(self.shop, self.as_of)
+
+    @cached_property
     def surveys(self) -> tuple[Survey, ...]:
         """Hazards, signatures before first use, upkeep, dates and stores."""
         return (
@@ -52,5 +58,6 @@ class Running:
             self.upkeep.survey,
             self.duties.survey,
             self.stores.survey,
+            self.loans.survey,
             ahead.survey_of(self.shop, self.as_of),
         )

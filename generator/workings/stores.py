@@ -13,6 +13,7 @@ from generator.ground.wording import _
 from generator.shop.records.material import Consumable, Mould, Tool
 from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
+from generator.workings.loans import shots_by
 
 _WORN = 0.9
 """Share of a mould's life after which its successor is to be thought of."""
@@ -22,11 +23,13 @@ _WORN = 0.9
 class MouldLife:
     """A mould against its life.
 
-    ``share`` of its life is used [-]; ``shots_per_week`` is what the products wanted in an
-    ordinary week ask of it; ``ends`` the day its life is used up. None where nobody has said.
+    ``shots`` are those counted and those logged since; ``share`` of its life is used [-];
+    ``shots_per_week`` is what the products wanted in an ordinary week ask of it; ``ends`` the day
+    its life is used up. None where nobody has said.
     """
 
     mould: Mould
+    shots: int
     share: float | None
     shots_per_week: float
     ends: dt.date | None
@@ -108,12 +111,12 @@ def _places(shop: Shop) -> Iterator[Place]:
 
 
 def _life(shop: Shop, mould: Mould, as_of: dt.date) -> MouldLife:
-    a_week = shots_per_week(shop, mould)
+    a_week, shots = shots_per_week(shop, mould), shots_by(shop, mould, as_of)
     if not mould.lasts_shots:
-        return MouldLife(mould, None, a_week, None)
-    left = mould.lasts_shots - mould.shots
+        return MouldLife(mould, shots, None, a_week, None)
+    left = mould.lasts_shots - shots
     ends = _days_on(as_of, left / a_week * 7) if a_week and left > 0 else None
-    return MouldLife(mould, mould.shots / mould.lasts_shots, a_week, ends)
+    return MouldLife(mould, shots, shots / mould.lasts_shots, a_week, ends)
 
 
 def shots_per_week(shop: Shop, mould: Mould) -> float:
@@ -127,7 +130,7 @@ def _of_mould(life: MouldLife) -> Iterator[Finding]:
     if life.share is not None and life.share >= _WORN:
         worn = life.share >= 1
         says = _("Mould “{mould}” has made {shots} of the {lasts} shots it lasts.")
-        says = says.format(mould=mould.name, shots=mould.shots, lasts=mould.lasts_shots)
+        says = says.format(mould=mould.name, shots=life.shots, lasts=mould.lasts_shots)
         mend = _("Measure a part against its card before the next run, and plan its successor.")
         severity = Severity.FIX if worn else Severity.NOTE
         yield Finding(

@@ -18,11 +18,11 @@ DONORS = """
 cafe: {name: Cafe, brings: []}
 school: {name: School, brings: []}
 """
-WEIGHED = """date,donor,polymer,kg,rejected_kg,why,batch
+WEIGHED = """date,donor,polymer,kg,rejected_kg,rejected_for,batch
 2026-02-28,cafe,pp,10,1,wet,
 2026-03-01,cafe,pp,4,1,wet,SO-1
 2026-03-02,school,pp,1,0,,SO-1
-2026-03-03,school,pp,2,1.5,foam,
+2026-03-03,school,pp,2,1.5,brittle,
 2026-03-03,school,pp,1,1,wet,
 2026-03-11,cafe,pp,50,0,,
 """
@@ -61,7 +61,7 @@ def test_a_product_is_followed_back_to_the_scale(shop: Shop) -> None:
 def test_the_month_so_far_and_the_one_before(shop: Shop) -> None:
     march, february = figures(shop, AS_OF), figures(shop, AS_OF, 1)
     assert (march.in_kg, march.rejected_kg, march.kept_kg) == (8, 3.5, 4.5)
-    assert list(march.why.items()) == [("wet", 2.0), ("foam", 1.5)]
+    assert list(march.why.items()) == [("wet", 2.0), ("brittle", 1.5)]
     assert (march.made_kg, march.pieces) == (1.8, 20)
     assert (february.first, february.until) == (dt.date(2026, 2, 1), dt.date(2026, 2, 28))
     assert (february.in_kg, february.why, february.pieces) == (10, {"wet": 1.0}, 0)

@@ -1,6 +1,8 @@
 """What is logged weekly, a CSV row each. Amounts are in the unit their column names.
 
-A field is a column; one with a default may be left out or left empty.
+A field is a column; one with a default may be left out or left empty. A column of type ``Prose``
+is written in somebody's own words and may name anybody: it is for the shop alone, and
+:func:`generator.workings.for_readers.for_readers` takes it out of whatever is published.
 """
 
 from __future__ import annotations
@@ -20,6 +22,27 @@ Whole = Annotated[int, Plain("12", whole=True, least=0, most=1_000_000)]
 BatchLabel = Annotated[str, Ref("logs.batches")]
 
 
+class OwnWords:
+    """Marks a column written in somebody's own words."""
+
+
+Prose = Annotated[str, OwnWords()]
+
+Rejection = Literal[
+    "no mark",
+    "wrong plastic",
+    "dirty",
+    "metal in it",
+    "stuck on",
+    "smell",
+    "wet",
+    "brittle",
+    "not taken",
+    "other",
+]
+"""Why plastic is handed back, in words that may be published."""
+
+
 @dataclass(frozen=True, slots=True)
 class WeighIn:
     """Plastic put on the scale at the door (``weigh-ins.csv``)."""
@@ -33,8 +56,9 @@ class WeighIn:
     form: MaterialForm | Literal[""] = ""
     colour: str = ""
     rejected_kg: Number = 0.0
-    why: str = ""
-    """Why it was rejected."""
+    rejected_for: Rejection | Literal[""] = ""
+    why: Prose = ""
+    """More about why it was rejected, for the shop alone."""
     batch: BatchLabel = ""
     """The label it was given."""
 
@@ -78,10 +102,11 @@ class Trial:
     pressure_mpa: Number | None = None
     cycle_s: Number | None = None
     part_g: Number | None = None
-    fault: str = ""
-    """What was wrong with the part, in the moulder's words."""
-    photo: str = ""
-    note: str = ""
+    fault: Prose = ""
+    """What was wrong with the part, in the moulder's words; the trade's words among them are
+    published."""
+    photo: Prose = ""
+    note: Prose = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +150,49 @@ class UpkeepDone:
     running_h: Number | None = None
     """What the machine's hour counter showed."""
     role: Annotated[str, Ref("roles")] = ""
-    note: str = ""
+    note: Prose = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Loan:
+    """A mould or a tool that left its place (``loans.csv``)."""
+
+    origin: Origin
+    out: dt.date
+    mould: Annotated[str, Ref("moulds")] = ""
+    tool: Annotated[str, Ref("tools")] = ""
+    """A row names a mould or a tool."""
+    station: Annotated[str, Ref("stations")] = ""
+    """Where it went in the shop."""
+    contact: Annotated[str, Ref("contacts")] = ""
+    """Who has it outside, by function."""
+    role: Annotated[str, Ref("roles")] = ""
+    """Who took it."""
+    until: dt.date | None = None
+    """When it is to be back."""
+    back: dt.date | None = None
+    """When it came back; left out while it is out."""
+    shots: Whole = 0
+    """Shots a mould made while it was out."""
+    came_back: Literal["good", "worn", "damaged", ""] = ""
+    note: Prose = ""
+
+    @property
+    def date(self) -> dt.date:
+        """The day the row begins, as in every other log."""
+        return self.out
+
+
+@dataclass(frozen=True, slots=True)
+class PrintRun:
+    """A sheet that was printed and hung (``printed.csv``), as ``benchleaf printed`` notes it."""
+
+    origin: Origin
+    date: dt.date
+    sheet: str
+    """The sheet's id in the print room."""
+    content: str
+    """What stands beside "content" on its foot, without spaces."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,3 +205,5 @@ class Logs:
     stock: tuple[Stock, ...] = ()
     rota: tuple[Shift, ...] = ()
     upkeep: tuple[UpkeepDone, ...] = ()
+    printed: tuple[PrintRun, ...] = ()
+    loans: tuple[Loan, ...] = ()

@@ -12,6 +12,7 @@ from generator.shop.fields import (
     Colour,
     Count,
     D,
+    Day,
     Fraction,
     H,
     Id,
@@ -157,6 +158,8 @@ class Mould(Record):
     changes_in_min: Min = 10.0
     shots: Count = 0
     """Shots so far, as counted."""
+    counted: Day | None = None
+    """The day they were counted; loans.csv counts on from it. Left out, the count is today's."""
     lasts_shots: Count | None = None
     kept_at: StationId
     damage: Text | None = None

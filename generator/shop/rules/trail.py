@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 from generator.ground.finding import Finding, Severity
@@ -12,6 +14,8 @@ from generator.shop.draft import Draft
 from generator.shop.meant import among
 from generator.shop.names import short
 from generator.shop.rules.shared import circles, doubles, in_words
+
+_LABEL = re.compile(r"(?=\D*\d)[\w./-]{1,24}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +55,18 @@ def batch_labels(draft: Draft) -> Iterator[Finding]:
             right = "-".join(batch.batch.split())
             mend = _("Use a hyphen, so that labels can be listed with spaces between.")
             yield _At(draft, "batches", batch, "batch").fault("batch-label", says, mend, right)
+
+
+def label_shapes(draft: Draft) -> Iterator[Finding]:
+    """A label is one short word with a figure in it: it is published, and a name must not be."""
+    for log, column, example in (("batches", "batch", "FL-041"), ("trials", "trial", "T12")):
+        for row in getattr(draft.logs, log):
+            label = getattr(row, column)
+            if not _LABEL.fullmatch("-".join(label.split())):
+                says = _("`{label}` is no label: one short word with a number in it.")
+                mend = _("Number it. What else is to be said stands in the other columns.")
+                at = _At(draft, log, row, column)
+                yield at.fault("label", says.format(label=short(label)), mend, example)
 
 
 def batch_origins(draft: Draft) -> Iterator[Finding]:
@@ -143,8 +159,43 @@ def trial_labels(draft: Draft) -> Iterator[Finding]:
         yield at.fault("trial-label", says, mend, f"{short(label)}-2")
 
 
+def loan_things(draft: Draft) -> Iterator[Finding]:
+    """A row of the loans is about one thing: a mould or a tool."""
+    for row in draft.logs.loans:
+        if bool(row.mould) == bool(row.tool):
+            at = _At(draft, "loans", row, "mould")
+            said = _("The row names both a mould and a tool.")
+            says = said if row.mould else _("The row names neither a mould nor a tool.")
+            yield at.fault("loan", says, _("Write one row for each thing."))
+
+
+def loan_days(draft: Draft) -> Iterator[Finding]:
+    """What went out comes back on that day or later."""
+    for row in draft.logs.loans:
+        for column in ("back", "until"):
+            day = getattr(row, column)
+            if day is not None and day < row.out:
+                says = _("{day} is before {out}, when it went out.").format(day=day, out=row.out)
+                at = _At(draft, "loans", row, column)
+                yield at.fault("loan", says, _("Correct one of the two."), str(row.out))
+
+
+def loan_doubles(draft: Draft) -> Iterator[Finding]:
+    """A mould that is out does not go out again: there is one of it."""
+    rows = sorted(
+        (r for r in draft.logs.loans if r.mould and not r.tool), key=lambda r: (r.mould, r.out)
+    )
+    for before, row in pairwise(rows):
+        if before.mould == row.mould and (before.back is None or before.back > row.out):
+            says = _("`{mould}` went out on {day}, and line {line} says it was out already.")
+            says = says.format(mould=row.mould, day=row.out, line=before.origin.line)
+            mend = _("Write under `back` when it came back before.")
+            yield _At(draft, "loans", row, "out").fault("loan", says, mend, str(row.out))
+
+
 RULES = (
     batch_labels,
+    label_shapes,
     batch_origins,
     batch_circles,
     colours,
@@ -152,4 +203,7 @@ RULES = (
     shift_times,
     upkeep_tasks,
     trial_labels,
+    loan_things,
+    loan_days,
+    loan_doubles,
 )

@@ -19,13 +19,19 @@ from generator.shop.records.logs import Trial
 from generator.shop.shop import Shop
 from generator.workings.faults_in_parts.asrun import AsRun, of_card, of_trial
 from generator.workings.faults_in_parts.causes import STANDING_WORDS, Cause, Standing, tested
-from generator.workings.faults_in_parts.words import BY_KEY, FAULTS, Fault, faults_named
+from generator.workings.faults_in_parts.words import (
+    BY_KEY,
+    FAULTS,
+    Fault,
+    fault_words,
+    faults_named,
+)
 from generator.workings.moulding import MouldingStudy
 from generator.workings.moulding import study as study_moulding
 
 __all__ = [
     "FAULTS", "STANDING_WORDS", "Case", "Cause", "Fault", "FaultStudy", "Standing",
-    "faults_named", "study",
+    "fault_words", "faults_named", "study",
 ]  # fmt: skip
 
 
@@ -172,7 +178,7 @@ def _of_case(shop: Shop, case: Case) -> Finding:
     assert trial is not None
     says = _("Trial {trial}, {mould} in {blend} on {machine}: {fault}. {why}").format(
         trial=trial.trial, mould=shop.moulds[case.mould].name, blend=shop.blends[case.blend].name,
-        machine=shop.machines[case.machine].name, fault=trial.fault,
+        machine=shop.machines[case.machine].name, fault=fault_words(trial.fault),
         why=f"{case.first.title}: {case.first.says}" if case.first else "",
     )  # fmt: skip
     return Finding(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.ground.wording import N_
+from generator.ground.wording import N_, _
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,3 +93,8 @@ def faults_named(words: str) -> tuple[Fault, ...]:
     named = [fault for fault in FAULTS if at[fault.key] >= 0]
     exact = [fault for fault in named if fault.key.replace("-", " ") in text]
     return tuple(sorted(exact or named, key=lambda fault: at[fault.key]))
+
+
+def fault_words(words: str) -> str:
+    """A log's words for a fault in the trade's, or as they stand where the trade has none."""
+    return ", ".join(_(fault.name).lower() for fault in faults_named(words)) or words
