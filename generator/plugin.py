@@ -23,6 +23,7 @@ from generator.ground.wording import _, ngettext, use
 from generator.handbook import aside, book, byhand, facts, look
 from generator.handbook.language import NoSuchLanguageError, language_of
 from generator.handbook.page import Book, Entry
+from generator.handbook.print_room import Printing
 from generator.handbook.render import forget_templates
 from generator.shop.load import load_shop
 
@@ -49,6 +50,10 @@ class HandbookConfig(base.Config):  # type: ignore[no-untyped-call]
     """The date that whatever falls due is told against."""
     language = option.Type(str, default="")
     """Which of the shop's languages to publish; left out, the first."""
+    print = option.Type(bool, default=True)
+    """Whether to set the sheets of the print room."""
+    marked = option.Type(bool, default=False)
+    """Whether sheets run 3 mm over the edge, with marks to cut along, for a copy shop."""
 
 
 class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-call]
@@ -58,6 +63,12 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
     book: Book
     language: str
     _aside: dict[str, tuple[str, ...]]
+    _serving = False
+
+    def on_startup(self, *, command: str, dirty: bool) -> None:
+        """Know a site that is only looked at: its address is no place for a QR code to lead."""
+        del dirty
+        self._serving = command == "serve"
 
     @event_priority(100)  # before the theme's own plugins look at what is set here
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
@@ -66,7 +77,7 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
         self._aside = {}
         self.shop = self._read(config)
         self.language = self._language()
-        self.book = book.make(self.shop, self._as_of(), self.language)
+        self.book = book.make(self.shop, self._as_of(), self.language, self._printing(config))
         self._hold_hand_written(config)
         config.site_name = self.book.shop_name
         config.use_directory_urls = False  # the pages' own links keep file names
@@ -103,6 +114,13 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
             return as_of(cast("str | dt.date | None", self.config.as_of))
         except NoDateError as error:
             raise PluginError(f"as_of: {error}") from None
+
+    def _printing(self, config: MkDocsConfig) -> Printing | None:
+        if not self.config.print:
+            return None
+        address = "" if self._serving else config.site_url or ""
+        beside = Path(config.config_file_path or config.docs_dir).parent
+        return Printing(address, beside / ".cache" / "benchleaf", self.config.marked)
 
     def _language(self) -> str:
         try:

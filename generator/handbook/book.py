@@ -20,6 +20,7 @@ from generator.handbook import (
     making,
     material,
     onboarding,
+    print_room,
     questions,
     room,
     running,
@@ -30,12 +31,15 @@ from generator.handbook import (
 )
 from generator.handbook.desk import Desk
 from generator.handbook.page import Asset, Book, Entry, Page
+from generator.handbook.print_room import Printing, PrintRoom
 from generator.handbook.render import day
 from generator.shop.shop import Shop
 from generator.workings.for_readers import for_readers
 
 
-def make(shop: Shop, as_of: dt.date, language: str) -> Book:
+def make(
+    shop: Shop, as_of: dt.date, language: str, printing: Printing | None = None
+) -> Book:
     """Make a shop's handbook.
 
     Parameters
@@ -46,25 +50,36 @@ def make(shop: Shop, as_of: dt.date, language: str) -> Book:
         The date that whatever falls due is told against.
     language
         The language of fixed strings and of the shop's own text.
+    printing
+        How its sheets are printed; without it there are none.
 
     Returns
     -------
     Book
-        The same for the same three, to the byte.
+        The same for the same shop, date, language and printing, to the byte.
     """
     with use(language):
         desk = Desk(for_readers(shop), as_of)
-        pages = tuple(_pages(desk))
+        prints = PrintRoom(desk, printing) if printing else None
+        pages = (*_pages(desk), prints.page() if prints else print_room.switched_off())
         pages = (*pages, glossary.glossary(pages))
         return Book(
             shop_name=str(shop.shop.name),
             as_of=as_of.isoformat(),
             as_of_words=day(as_of),
             pages=pages,
-            assets=(desk.plans.sheet(), *data.assets(desk), _calendar(desk)),
+            assets=tuple(_assets(desk, prints)),
             navigation=_navigation(),
             findings=desk.findings,
         )
+
+
+def _assets(desk: Desk, prints: PrintRoom | None) -> Iterator[Asset]:
+    yield desk.plans.sheet()
+    yield from data.assets(desk)
+    yield _calendar(desk)
+    if prints:
+        yield from prints.assets()
 
 
 def _pages(desk: Desk) -> Iterator[Page]:
@@ -110,6 +125,7 @@ def _navigation() -> tuple[Entry, ...]:
         Entry(_("Procedures"), ("procedures/index.md",)),
         Entry(_("People"), ("people/index.md",)),
         Entry(_("Running"), tuple(f"running/{name}.md" for name in _RUNNING)),
+        Entry(_("Print room"), (f"{print_room.PATH}.md",)),
         Entry(
             _("This shop"),
             ("findings.md", "questions/index.md", "hazards.md", "glossary.md"),

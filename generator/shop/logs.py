@@ -34,6 +34,7 @@ LOGS: Mapping[str, type] = {
     "rota": rows.Shift,
     "upkeep": rows.UpkeepDone,
     "printed": rows.PrintRun,
+    "printed": rows.PrintRun,
     "loans": rows.Loan,
 }
 

@@ -110,4 +110,29 @@
   document.querySelectorAll(".task-list-item [type=checkbox]").forEach(function (box) {
     box.setAttribute("aria-label", box.closest("li").textContent.trim().slice(0, 200));
   });
+
+  /* the print room: without a script every sheet is shown */
+  var choose = document.querySelector("[data-choose]");
+  if (choose) {
+    var sheets = Array.prototype.slice.call(document.querySelectorAll("[data-about]"));
+    var told = choose.querySelector("[data-count]");
+    var wanted = function () {
+      return Array.prototype.map.call(choose.querySelectorAll("[data-by]"), function (select) { return select.value; }).filter(Boolean);
+    };
+    var choosing = function () {
+      var about = wanted(), state = choose.querySelector("[data-state]").value, shown = 0;
+      sheets.forEach(function (sheet) {
+        var tags = sheet.dataset.about.split(" ");
+        sheet.hidden = (state && sheet.dataset.state !== state) || !about.every(function (tag) { return tags.indexOf(tag) >= 0; });
+        shown += sheet.hidden ? 0 : 1;
+      });
+      document.querySelectorAll(".sheets").forEach(function (group) {
+        group.hidden = !group.querySelector("[data-about]:not([hidden])");
+      });
+      told.textContent = shown + " / " + sheets.length;
+    };
+    choose.hidden = false;
+    choose.addEventListener("change", choosing);
+    choosing();
+  }
 })();
