@@ -6,7 +6,7 @@ import datetime as dt
 import json
 import shutil
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import NoReturn
@@ -146,16 +146,20 @@ def _said_in_a_line() -> Iterator[None]:
 @main.command("keys")
 @click.argument("noun", required=False)
 def keys_command(noun: str | None) -> None:
-    """List what may be written in a file of the shop (NOUN: stations, machines, room ...)."""
-    names = keyhelp.nouns()
+    """List what may be written in a file of the shop (NOUN: stations, rota, competence ...)."""
+    files: dict[str, Callable[[str], Iterator[str]]] = {}
+    files |= {f"{name}.yml": keyhelp.lines for name in keyhelp.nouns()}
+    files |= {f"{name}.csv": keyhelp.columns for name in keyhelp.tables()}
     if noun is None:
-        click.echo("\n".join(names))
-    elif noun.removesuffix(".yml") in names:
-        click.echo("\n".join(keyhelp.lines(noun.removesuffix(".yml"))))
+        click.echo("\n".join(files))
+        return
+    name = noun if noun in files else next((f for f in files if f[:-4] == noun), "")
+    if name:
+        click.echo("\n".join(files[name](name[:-4])))
     else:
-        near = nearest(noun, names)
+        near = nearest(noun, [file[:-4] for file in files])
         hint = _(" Did you mean `{near}`?").format(near=near) if near else ""
-        raise click.ClickException(_("A shop has no file {noun}.yml.").format(noun=noun) + hint)
+        raise click.ClickException(_("A shop has no file {noun}.").format(noun=noun) + hint)
 
 
 @main.command("new")

@@ -30,14 +30,18 @@ SUBJECT = "logs/competence"
 
 @dataclass(frozen=True, slots=True)
 class Sign:
-    """Somebody signed off (a row of ``competence.csv``)."""
+    """Somebody signed off (``competence.csv``). It lies beside shop.yml, `benchleaf check` reads
+    it, and nothing of it is ever published.
+    """
 
     origin: Origin
     person: str
+    """The same for one person in every row; a number of the shop's own serves as well as a name."""
     machine: str
-    """A machine's id, or ``room``."""
+    """A machine's id, or `room` for being in the room at all."""
     level: Level
     since: dt.date
+    """The first day it holds."""
     until: dt.date | None = None
     """The last day it holds; left out, it does not run out."""
 
