@@ -72,6 +72,10 @@ class Refusals:
         """Why a polymer is never heated here, or ""."""
         return self._polymers[id_]
 
+    def named(self, id_: str) -> tuple[str, ...]:
+        """Why a polymer is never heated here with its name, one sentence or none."""
+        return tuple(self._named([id_]))
+
     def _named(self, ids: Iterable[str]) -> Iterator[str]:
         """A sentence for each refused polymer among some."""
         for id_ in dict.fromkeys(ids):

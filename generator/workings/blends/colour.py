@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
-from generator.ground.wording import _
+from generator.ground.wording import N_, _
 from generator.shop.records.material import Blend, ColourLot
 from generator.shop.shop import Shop
 from generator.workings.blends import laws
@@ -21,6 +21,15 @@ from generator.workings.moulding.melts import solid_density
 
 CELLS = 12
 """Chips along each side of a swatch: 100 mm of flake of some 8 mm."""
+
+NO_COLOUR = N_("No colour is written for {lots}.")
+NO_SHARES = N_("A density is not known, so shares by volume are not.")
+NO_REFLECTANCE = N_("No reflectance is written for {lots}.")
+TINTS = N_("What is stirred in tints far more than its mass says: photograph a chip.")
+CAUTION = N_(
+    "A preview on a screen, not a match: the trial chip decides. Natural and clear flake covers "
+    "less in a melt than this shows."
+)
 
 Chip = tuple[tuple[float, float], ...]
 
@@ -45,14 +54,15 @@ class Preview:
 
     ``parts`` are the flakes' colours ``#rrggbb`` with their shares by volume, in the recipe's
     order, and ``names`` what they are called. ``speckle`` and ``melt`` are ``#rrggbb``, "" where
-    it cannot be said; ``shown`` is the one for how the blend mixes. ``why_not`` says why there is
-    none, ``caution`` what to mind.
+    it cannot be said; ``shown`` is the one for how the blend mixes. ``light`` is the mean of the
+    flakes in each band, linear. ``why_not`` says why there is none, ``caution`` what to mind.
     """
 
     blend: str
     mixes: Literal["speckle", "melt"]
     names: tuple[str, ...]
     parts: tuple[tuple[str, float], ...]
+    light: tuple[float, ...]
     speckle: str
     melt: str
     melt_reflectance: float | None
@@ -62,7 +72,7 @@ class Preview:
     caution: str
 
 
-def preview(shop: Shop, blend: Blend) -> Preview:
+def preview(shop: Shop, blend: Blend, seed: str = "") -> Preview:
     """What a blend may look like, as far as its colours are written.
 
     Parameters
@@ -71,6 +81,8 @@ def preview(shop: Shop, blend: Blend) -> Preview:
         The shop, with every id resolved.
     blend
         Its recipe.
+    seed
+        What its chips are shuffled by, the blend's id where it is left out.
     """
     lots = list(_lots(shop, blend))
     names = tuple(name for name, _lot in lots)
@@ -79,14 +91,18 @@ def preview(shop: Shop, blend: Blend) -> Preview:
     hexes = [lot.hex for _name, lot in lots if lot and lot.hex]
     if missing or volumes is None:
         why = _no_colour(missing)
-        return Preview(blend.id, blend.mixes, names, (), "", "", None, "", None, why, _caution())
+        return Preview(
+            blend.id, blend.mixes, names, (), (), "", "", None, "", None, why, _(CAUTION)
+        )
     lights = [laws.rgb_of(code) for code in hexes]
-    flakes = laws.hex_of(laws.speckle(zip(volumes, lights, strict=True)))
+    light = laws.speckle(zip(volumes, lights, strict=True))
+    flakes = laws.hex_of(light)
     melt, reflectance, why = _melt(blend, lots)
     return Preview(
-        blend.id, blend.mixes, names, tuple(zip(hexes, volumes, strict=True)), flakes, melt,
-        reflectance, flakes if blend.mixes == "speckle" else melt, _swatch(blend.id, volumes),
-        why if blend.mixes == "melt" else "", _caution(),
+        blend.id, blend.mixes, names, tuple(zip(hexes, volumes, strict=True)), light, flakes,
+        melt, reflectance, flakes if blend.mixes == "speckle" else melt,
+        _swatch(seed or blend.id, volumes),
+        why if blend.mixes == "melt" else "", _(CAUTION),
     )  # fmt: skip
 
 
@@ -110,14 +126,7 @@ def _volumes(shop: Shop, blend: Blend) -> list[float] | None:
 
 
 def _no_colour(missing: list[str]) -> str:
-    if not missing:
-        return _("A density is not known, so shares by volume are not.")
-    return _("No colour is written for {lots}.").format(lots=", ".join(missing))
-
-
-def _caution() -> str:
-    return _("A preview on a screen, not a match: the trial chip decides. Natural and clear flake "
-             "covers less in a melt than this shows.")  # fmt: skip
+    return _(NO_COLOUR).format(lots=", ".join(missing)) if missing else _(NO_SHARES)
 
 
 def _melt(
@@ -125,12 +134,10 @@ def _melt(
 ) -> tuple[str, float | None, str]:  # fmt: skip
     """The colour of the melt, its reflectance, and why it has none."""
     if blend.additives:
-        says = _("What is stirred in tints far more than its mass says: photograph a chip.")
-        return "", None, says
+        return "", None, _(TINTS)
     unknown = [name for name, lot in lots if lot is None or lot.reflectance is None]
     if unknown:
-        says = _("No reflectance is written for {lots}.").format(lots=", ".join(unknown))
-        return "", None, says
+        return "", None, _(NO_REFLECTANCE).format(lots=", ".join(unknown))
     bands = [_bands(lot) for _name, lot in lots if lot is not None]
     shares = [part.share_percent for part in blend.parts]
     mixed = tuple(
@@ -165,7 +172,7 @@ def _swatch(seed: str, volumes: list[float]) -> Swatch:
 def apportioned(shares: list[float], seats: int) -> list[int]:
     """Whole numbers in proportion to some shares that make ``seats``, by largest remainder."""
     total = sum(shares)
-    exact = [seats * share / total for share in shares]
+    exact = [seats * share / total if total else 0.0 for share in shares]
     whole = [int(x) for x in exact]
     order = sorted(range(len(shares)), key=lambda n: (whole[n] - exact[n], n))
     for n in order[: seats - sum(whole)]:

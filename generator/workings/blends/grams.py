@@ -165,14 +165,17 @@ class Bench:
         mould = self._shop.moulds[product.mould]
         shots = math.ceil(count * product.parts / mould.cavities)
         makes = shots * mould.cavities // product.parts
-        host = max(blend.parts, key=lambda part: part.share_percent).polymer
-        purge = 1000 * purge_kg(made.machine, host) if made and shots else 0.0
+        purge = 1000 * self._purge_kg(made.machine, blend) if made and shots else 0.0
         parts, sprue = self._shot_g(product, blend)
         total = shots * (parts + sprue) + purge
         return Recipe(
             blend, product, made.machine if made else None, count, makes, shots, shots * parts,
             shots * sprue, purge, self.weighed(blend, total), self._refusals.blend(blend),
         )  # fmt: skip
+
+    def _purge_kg(self, machine: Machine, blend: Blend) -> float:
+        """A change to the polymer there is most of, all its colours together."""
+        return purge_kg(machine, self._makings.kit.melts.of_blend(blend).host.id)
 
     def _shot_g(self, product: Product, blend: Blend) -> tuple[float, float]:
         """Parts and sprue of one shot [g]: parts as weighed, before finishing takes its share."""
@@ -229,8 +232,7 @@ class Bench:
 
     def _pieces(self, product: Product, blend: Blend, machine: Machine, total_g: float) -> int:
         """Whole pieces out of a mass of the blend, once the machine is purged."""
-        host = max(blend.parts, key=lambda part: part.share_percent).polymer
-        left = total_g - 1000 * purge_kg(machine, host)
+        left = total_g - 1000 * self._purge_kg(machine, blend)
         shot = sum(self._shot_g(product, blend))
         shots = max(0, math.floor(left / shot + 1e-9)) if shot else 0
         return shots * self._shop.moulds[product.mould].cavities // product.parts

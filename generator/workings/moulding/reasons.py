@@ -77,27 +77,38 @@ def _fits(one: tuple[float, float], other: tuple[float, float]) -> bool:
 # --- can the machine run the material ----------------------------------------------------------
 
 
-def of_material(kit: Kit, machine: Machine, melt: Melt, blend: Blend | None) -> Iterator[Reason]:
-    """Whether a machine runs a material, whatever the mould."""
+def of_material(
+    kit: Kit, machine: Machine | None, melt: Melt, blend: Blend | None
+) -> Iterator[Reason]:
+    """Whether a machine runs a material, whatever the mould; or any machine, without one."""
     refused = tuple(_refused(kit, machine, melt, blend))
     yield from refused
     if refused:
         return
-    yield from _status(melt)
-    if blend is not None and machine.id not in blend.machines:
-        yield _not_written_for(kit, machine, blend)
-    yield from _window(kit, machine, melt)
-    yield from _thirst(kit, melt)
+    yield from (r for polymer, _share in melt.parts for r in of_status(polymer))
+    if machine is not None:
+        if blend is not None and machine.id not in blend.machines:
+            yield _not_written_for(kit, machine, blend)
+        yield from _window(kit, machine, melt)
+    yield from (r for polymer in melt.thirsty for r in of_thirst(kit, polymer))
     yield from _mixture(melt)
-    yield from _unbelieved(melt)
+    yield from of_shrinkage(melt.host)
 
 
-def _refused(kit: Kit, machine: Machine, melt: Melt, blend: Blend | None) -> Iterator[Reason]:
+def _refused(
+    kit: Kit, machine: Machine | None, melt: Melt, blend: Blend | None
+) -> Iterator[Reason]:
     if blend is not None:
         for says in kit.refusals.blend(blend):
             yield Reason("refused", "never-heated", says, blend.origin)
     elif says := kit.refusals.polymer(melt.host.id):
         yield Reason("refused", "never-heated", says, melt.host.origin_of("code"))
+    if machine is not None:
+        yield from of_sharing(kit, machine)
+
+
+def of_sharing(kit: Kit, machine: Machine) -> Iterator[Reason]:
+    """Pairs a machine is set for that must never meet in it."""
     for pair in kit.refusals.shared(machine):
         says = _("{machine} is set for two materials that must never meet. {pair}").format(
             machine=machine.name, pair=pair
@@ -105,15 +116,14 @@ def _refused(kit: Kit, machine: Machine, melt: Melt, blend: Blend | None) -> Ite
         yield Reason("refused", "never-together", says, machine.origin)
 
 
-def _status(melt: Melt) -> Iterator[Reason]:
+def of_status(polymer: Polymer) -> Iterator[Reason]:
     """What the shop itself does not take, or does not take now."""
-    for polymer, _share in melt.parts:
-        if polymer.status != "taken":
-            paused = polymer.status == "paused"
-            says = _("{polymer} is paused here.") if paused else _("{polymer} is refused here.")
-            says = says.format(polymer=polymer.name)
-            why = f" {polymer.why}" if polymer.why else ""
-            yield Reason("no", polymer.status, says + why, polymer.origin_of("status"))
+    if polymer.status != "taken":
+        paused = polymer.status == "paused"
+        says = _("{polymer} is paused here.") if paused else _("{polymer} is refused here.")
+        says = says.format(polymer=polymer.name)
+        why = f" {polymer.why}" if polymer.why else ""
+        yield Reason("no", polymer.status, says + why, polymer.origin_of("status"))
 
 
 def _not_written_for(kit: Kit, machine: Machine, blend: Blend) -> Reason:
@@ -165,16 +175,15 @@ def _heights(kit: Kit, machine: Machine, melt: Melt) -> Iterator[Reason]:
         yield Reason("note", "below-window", says, how.setting.origin_of("melt_c"))
 
 
-def _thirst(kit: Kit, melt: Melt) -> Iterator[Reason]:
+def of_thirst(kit: Kit, polymer: Polymer) -> Iterator[Reason]:
     """A polymer that drinks water and cannot be dried spits steam: it is not run."""
-    for polymer in melt.thirsty:
-        found = kit.dryness(polymer)
-        if found.standing == "dries":
-            continue
-        kind: Kind = "no" if found.standing == "cannot" else "ask"
-        says = _("{polymer} takes up water and spits in the machine unless it is dried. {why}")
-        place = kit.shop.machines[found.dryer].origin if found.dryer else polymer.origin
-        yield Reason(kind, "wet", says.format(polymer=polymer.name, why=found.says), place)
+    found = kit.dryness(polymer)
+    if found.standing == "dries":
+        return
+    kind: Kind = "no" if found.standing == "cannot" else "ask"
+    says = _("{polymer} takes up water and spits in the machine unless it is dried. {why}")
+    place = kit.shop.machines[found.dryer].origin if found.dryer else polymer.origin
+    yield Reason(kind, "wet", says.format(polymer=polymer.name, why=found.says), place)
 
 
 def _mixture(melt: Melt) -> Iterator[Reason]:
@@ -208,8 +217,9 @@ def tolerated_percent(host: str, minor: str) -> float | None:
     return max(percents, default=None)
 
 
-def _unbelieved(melt: Melt) -> Iterator[Reason]:
-    own = melt.host.own
+def of_shrinkage(host: Polymer) -> Iterator[Reason]:
+    """A shrinkage of the shop's own that cannot be meant."""
+    own = host.own
     if own.shrinkage_percent is not None and not believed(own.shrinkage_percent):
         says = _("Its shrinkage is written as {shown}, which no thermoplastic has.").format(
             shown=show(own.shrinkage_percent, "percent")
