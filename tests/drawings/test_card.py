@@ -13,6 +13,7 @@ from generator.drawings.column import Column
 from generator.drawings.foot import Foot
 from generator.drawings.ink import Drawing, labels_of, paper_colour, shapes_svg, to_svg
 from generator.drawings.marks import mark_symbol
+from generator.drawings.station_parts import rungs
 from generator.ground.wording import PSEUDO, pseudo, use
 from generator.shop.records.stations import Station
 from tests.drawings.reading import box_of, outside, overflowing, overlapping, texts
@@ -102,7 +103,7 @@ def test_the_ladder_tells_alone_beside_and_kept_off() -> None:
             "use": {"alone": "authorised", "beside": "supervised"},
         }
     )
-    assert list(card.rungs(station)) == [
+    assert list(rungs(station)) == [
         ("visitor", ""),
         ("inducted", ""),
         ("supervised", "beside"),
