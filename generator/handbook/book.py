@@ -26,6 +26,7 @@ from generator.handbook import (
     running,
     stages,
     stations,
+    storage,
     week,
     work,
 )
@@ -89,6 +90,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield from machines.pages(desk)
     yield from material.pages(desk)
     yield from week.pages(desk)
+    yield from storage.pages(desk)
     yield from making.pages(desk)
     yield from keeping_apart.pages(desk)
     yield from work.procedures(desk)
@@ -106,7 +108,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
 
 _ROOM = ("floor", "power", "air", "noise", "loads")
 
-_MATERIAL = ("index", "week", "matrix", "trials", "faults", "telling-apart", "purity")
+_MATERIAL = ("index", "week", "storage", "matrix", "trials", "faults", "telling-apart", "purity")
 
 _RUNNING = ("due", "upkeep", "stores", "stages", "made")
 

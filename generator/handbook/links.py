@@ -70,6 +70,11 @@ _WORKED_ON = {
     "light": "room/noise",
     "touch": "room/noise",
     "bearing": "room/loads",
+    "flow": "material/week",
+    "storage": "material/storage",
+    "trail": "material/batches",
+    "waste": "running/waste",
+    "costs": "running/costs",
 }
 """The page on which each subject's workings stand."""
 
