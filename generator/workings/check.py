@@ -23,6 +23,7 @@ from generator.workings import (
     purity,
     routes,
     sessions,
+    signage,
     touch,
 )
 from generator.workings.ahead import known_by
@@ -41,6 +42,7 @@ from generator.workings.purity import PurityStudy
 from generator.workings.routes import RouteStudy
 from generator.workings.running import Running
 from generator.workings.sessions import SessionsStudy
+from generator.workings.signage import SignageStudy
 from generator.workings.touch import TouchStudy
 
 _MOST_SETS = 2000
@@ -101,6 +103,11 @@ class Studies:
         return light.study(self.shop)
 
     @cached_property
+    def signage(self) -> SignageStudy:
+        """Which signs are needed and where, and what hangs."""
+        return signage.study(self.shop, self.floor.standing, self.routes)
+
+    @cached_property
     def touch(self) -> TouchStudy:
         """Which hot surfaces can burn whom."""
         return touch.study(self.shop)
@@ -153,6 +160,7 @@ class Studies:
             self.noise.survey,
             self.light.survey,
             self.touch.survey,
+            self.signage.survey,
             self.bearing.survey,
             self.refusals.survey(),
             self.apart.survey,

@@ -1,0 +1,59 @@
+"""One place on the hang-list: what hangs there, and what is missing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.ground.paper import Paper
+from generator.shop.records.room import HungSign
+from generator.workings.signage.faces import Spot
+from generator.workings.signage.needs import Need
+from generator.workings.signage.sizes import Size
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A sign that is missing: what asks for it, how large it must be, the least paper for it."""
+
+    need: Need
+    size: Size
+    paper: Paper | None
+
+    @property
+    def code(self) -> str:
+        return self.need.code
+
+
+@dataclass(frozen=True, slots=True)
+class Posted:
+    """A sign that hangs, the needs it answers, and how large it should be (None if for none)."""
+
+    id: str
+    hung: HungSign
+    needs: tuple[Need, ...]
+    size: Size | None
+
+    @property
+    def code(self) -> str:
+        return self.hung.sign
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """One place on the hang-list: what hangs there and what is missing.
+
+    ``subject`` is the record it is told by (``stations/granulator-bay``). ``lower_mm`` is where
+    the lower edge of what is missing comes, over the floor.
+    """
+
+    id: str
+    subject: str
+    spot: Spot
+    lower_mm: float
+    wanted: tuple[Wanted, ...]
+    posted: tuple[Posted, ...]
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """Every sign of the place, what is missing first."""
+        return (*(w.code for w in self.wanted), *(p.code for p in self.posted))
