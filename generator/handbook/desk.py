@@ -97,6 +97,10 @@ class Desk:
         sheets = (commissioning.sheet_of(m) for m in self.shop.machines.values())
         return tuple(sheet for sheet in sheets if sheet.is_open)
 
+    def is_out_of_use(self, machine: Machine) -> bool:
+        """Whether nobody may use a machine for now."""
+        return machine.out_of_use is not None and machine.out_of_use.since <= self.as_of
+
     def use_of(self, machine: Machine) -> Use:
         """Who may use a machine: its own rule, else its station's."""
         return machine.use or self.shop.stations[machine.station].use

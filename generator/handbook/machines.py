@@ -16,6 +16,7 @@ from generator.handbook.settings import settings_of
 from generator.shop.fields import Record
 from generator.shop.records.machines import Machine
 from generator.workings import commissioning
+from generator.workings.standstill import Standstill
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,11 +52,19 @@ def _page(desk: Desk, machine: Machine, number: int) -> Page:
         trial_anchor=trial_anchor,
         moulds=shop.moulds_of(machine.id),
         procedures=[p for p in shop.procedures.values() if machine.id in p.machines],
+        out_of_use=desk.is_out_of_use(machine),
+        still=_still(desk, machine),
         hazards=[h for h in shop.hazards.values() if machine.id in h.machines],
         figures=list(_figures(desk, machine)),
         findings=desk.findings_on(f"machines/{machine.id}"),
     )
     return Page(path, str(machine.name), "machine", f"MA-{number:02d}", body, machine.origin)
+
+
+def _still(desk: Desk, machine: Machine) -> Standstill | None:
+    """What stops with it; nothing does with a machine that waits for its stage."""
+    rows = desk.studies.running.upkeep.out_of_use
+    return next((row for row in rows if row.machine.id == machine.id), None)
 
 
 def _figures(desk: Desk, machine: Machine) -> Iterator[Figure]:

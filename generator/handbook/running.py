@@ -16,8 +16,10 @@ from generator.handbook.desk import Desk
 from generator.handbook.links import subject_address
 from generator.handbook.page import Page
 from generator.handbook.render import day, locale, render
+from generator.workings import standstill
 from generator.workings.duties import DutyStudy
 from generator.workings.falling_due import State, a_month_on
+from generator.workings.standstill import Standstill
 from generator.workings.stores import Supply
 from generator.workings.upkeep import UpkeepStudy
 
@@ -122,10 +124,27 @@ def _upkeep(desk: Desk) -> Page:
             c for c in desk.shop.consumables.values() if c.kind in ("spare", "blade", "filter")
         ],
         out_of_use=study.out_of_use,
+        out_now=standstill.out_now(desk.shop, desk.as_of),
+        standstill_line=_standstill_line,
         unsigned=desk.unsigned,
         findings=desk.of_survey(study.survey),
     )
     return Page(path, _("Upkeep"), "upkeep", "RN-02", body)
+
+
+def _standstill_line(still: Standstill) -> str:
+    """How much stops with a machine, in a line."""
+    if still.stops_nothing:
+        return _("nothing else that is written down stops")
+    cold, idle = len(still.without_it), len(still.procedures)
+    short, unmade = len(still.sessions), len(still.products)
+    counts = (
+        (cold, ngettext("{n} machine must stay cold", "{n} machines must stay cold", cold)),
+        (idle, ngettext("{n} procedure is not done", "{n} procedures are not done", idle)),
+        (short, ngettext("{n} session loses something", "{n} sessions lose something", short)),
+        (unmade, ngettext("{n} product is not made", "{n} products are not made", unmade)),
+    )
+    return ", ".join(says.format(n=n) for n, says in counts if n)
 
 
 def _by_state(rows: Sequence[tuple[str, Sequence[object]]]) -> Drawing:

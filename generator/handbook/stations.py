@@ -87,6 +87,7 @@ def _page(desk: Desk, station: Station) -> Page:
         size=f"{units.show_number(station.size[0])} × {units.show(station.size[1], 'mm')}",
         rates=_rates(machines),
         stage=shop.stage_of(station.id),
+        out_of_use=[m for m in machines if desk.is_out_of_use(m)],
     )
     number = f"ST-{station.number:02d}"
     return Page(path, str(station.name), "station", number, body, station.origin)

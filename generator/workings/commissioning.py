@@ -10,6 +10,7 @@ from generator.ground.origin import Origin
 from generator.ground.survey import Survey, survey
 from generator.ground.wording import N_, _, ngettext
 from generator.shop.records.machines import FirstHeatCheck, Machine
+from generator.shop.records.people import Activity
 from generator.shop.shop import Shop
 from generator.workings.stage import waits_for
 
@@ -131,7 +132,7 @@ def _in_procedures(shop: Shop, sheet: Commissioning) -> Iterator[Finding]:
 def _in_sessions(shop: Shop, sheet: Commissioning) -> Iterator[Finding]:
     for session in shop.sessions.values():
         for activity in session.activities.values():
-            if sheet.machine.id in activity.machines:
+            if sheet.machine.id in activity.machines or _is_made_on(shop, sheet, activity):
                 says = _("“{activity}” in {session} uses {machine}, which is not signed off.")
                 says = says.format(
                     activity=activity.name, session=session.name, machine=sheet.machine.name
@@ -140,6 +141,15 @@ def _in_sessions(shop: Shop, sheet: Commissioning) -> Iterator[Finding]:
                 yield _finding(
                     "used", Severity.STOP, activity.origin, says, mend, f"sessions/{session.id}"
                 )
+
+
+def _is_made_on(shop: Shop, sheet: Commissioning, activity: Activity) -> bool:
+    """Whether what an activity makes can be made on no other machine that is in use."""
+    if activity.makes is None:
+        return False
+    mould = shop.moulds[shop.products[activity.makes.product].mould]
+    there = {m for m in mould.machines if waits_for(shop, shop.machines[m]) is None}
+    return there == {sheet.machine.id}
 
 
 def _finding(  # noqa: PLR0917 - the fields of a finding, in their order

@@ -13,9 +13,11 @@ from enum import StrEnum
 from generator.ground.finding import Finding, Severity
 from generator.ground.survey import Survey, survey
 from generator.ground.wording import _
+from generator.shop.records.machines import Machine
 from generator.shop.records.people import Control, Hazard, Risk
 from generator.shop.shop import Shop
 from generator.workings.falling_due import State, next_due, state_of
+from generator.workings.stage import waits_for
 
 
 class Band(StrEnum):
@@ -71,8 +73,32 @@ def survey_of(shop: Shop, as_of: dt.date | None = None) -> Survey:
     found = [f for h in rows for f in _as_they_stand(h)]
     if as_of is not None:
         found += [f for h in rows for f in _reviews(shop, h, as_of)]
+    found += _unassessed(shop)
     checks = 4 if as_of is None else 6
-    return survey("hazards", (), found, other_checks=checks * len(rows))
+    return survey("hazards", (), found, other_checks=checks * len(rows) + len(shop.machines))
+
+
+def _unassessed(shop: Shop) -> Iterator[Finding]:
+    """Machines in use that turn, cut or heat, of which no hazard says what they do to people."""
+    for machine in shop.machines.values():
+        hurts = machine.is_hot or machine.run_down_s or machine.guard_openings or machine.moves
+        if hurts and waits_for(shop, machine) is None and not _has_hazard(shop, machine):
+            says = _("Nothing in the register of hazards is about {machine}, which turns or heats.")
+            yield Finding(
+                "risk.unassessed",
+                Severity.FIX,
+                machine.origin,
+                says.format(machine=machine.name),
+                _("Write in hazards.yml how it can hurt somebody, and what keeps it from that."),
+                subject=f"machines/{machine.id}",
+            )
+
+
+def _has_hazard(shop: Shop, machine: Machine) -> bool:
+    return any(
+        machine.id in hazard.machines or machine.station in hazard.stations
+        for hazard in shop.hazards.values()
+    )
 
 
 def _as_they_stand(hazard: Hazard) -> Iterator[Finding]:
@@ -126,7 +152,7 @@ def _reviews(shop: Shop, hazard: Hazard, as_of: dt.date) -> Iterator[Finding]:
         yield _found(hazard, "review-overdue", Severity.FIX, says, mend)
     elif due is None:
         yield _never_reviewed(hazard)
-    yield from _changed_since(shop, hazard)
+    yield from _changed_since(shop, hazard, as_of)
 
 
 def _never_reviewed(hazard: Hazard) -> Finding:
@@ -141,19 +167,31 @@ def _never_reviewed(hazard: Hazard) -> Finding:
     return _found(hazard, "not-reviewed", Severity.FIX if worst else Severity.NOTE, says, mend)
 
 
-def _changed_since(shop: Shop, hazard: Hazard) -> Iterator[Finding]:
-    """Machines on whose sheet something was signed after the hazard was last gone through."""
+def _changed_since(shop: Shop, hazard: Hazard, as_of: dt.date) -> Iterator[Finding]:
+    """Machines that were altered or signed after the hazard was last gone through."""
     if hazard.reviewed is None:
         return
-    for machine in (shop.machines[m] for m in hazard.machines):
+    mend = _("Review it with the machine as it is now.")
+    for machine in (shop.machines[m] for m in met_at(hazard)):
+        facts = {"hazard": hazard.name, "last": hazard.reviewed, "machine": machine.name}
         days = [row.done for row in machine.first_heat if row.done]
         if days and max(days) > hazard.reviewed:
             says = _("“{hazard}” was reviewed on {last}, before {machine} was signed on {day}.")
-            says = says.format(
-                hazard=hazard.name, last=hazard.reviewed, machine=machine.name, day=max(days)
-            )
-            mend = _("Review it with the machine as it is now.")
+            says = says.format(day=max(days), **facts)
             yield _found(hazard, "changed-since", Severity.FIX, says, mend)
+        for change in machine.altered:
+            if hazard.reviewed < change.day <= as_of:
+                says = _(
+                    "“{hazard}” was reviewed on {last}, before {machine} was changed on {day}: "
+                    "{what}"
+                ).format(day=change.day, what=change.what, **facts)
+                yield _found(hazard, "changed-since", Severity.FIX, says, mend)
+
+
+def met_at(hazard: Hazard) -> tuple[str, ...]:
+    """The machines a hazard is met at: those it names, and those its controls are part of."""
+    controls = [control.machine for control in hazard.controls if control.machine]
+    return tuple(dict.fromkeys([*hazard.machines, *controls]))
 
 
 def _uncontrolled(hazard: Hazard) -> list[Finding]:

@@ -7,7 +7,7 @@ from functools import cached_property
 
 from generator.ground.survey import Survey
 from generator.shop.shop import Shop
-from generator.workings import ahead, commissioning, duties, loans, risk, stores, upkeep
+from generator.workings import ahead, commissioning, duties, loans, risk, standstill, stores, upkeep
 from generator.workings.duties import DutyStudy
 from generator.workings.loans import LoanStudy
 from generator.workings.stores import StoresStudy
@@ -55,6 +55,7 @@ class Running:
         return (
             risk.survey_of(self.shop, self.as_of),
             commissioning.survey_of(self.shop),
+            standstill.survey_of(self.shop, self.as_of),
             self.upkeep.survey,
             self.duties.survey,
             self.stores.survey,

@@ -12,12 +12,12 @@ from generator.ground.units import show
 from generator.ground.wording import _, ngettext
 from generator.shop.records.logs import UpkeepDone
 from generator.shop.records.machines import Machine, Upkeep
-from generator.shop.records.material import Consumable, Product
-from generator.shop.records.people import Procedure, Session
-from generator.shop.records.room import Fan
+from generator.shop.records.material import Consumable
 from generator.shop.shop import Shop
+from generator.workings import standstill
 from generator.workings.falling_due import State, next_due, state_of
 from generator.workings.stage import waits_for
+from generator.workings.standstill import Standstill
 
 _HOURS = "running hour"
 
@@ -41,24 +41,11 @@ class Task:
 
 
 @dataclass(frozen=True, slots=True)
-class OutOfUse:
-    """What no longer goes while a machine is out of use."""
-
-    machine: Machine
-    without_it: tuple[Machine, ...]
-    """Machines that must not run without it, such as hot ones without their fan."""
-    procedures: tuple[Procedure, ...]
-    sessions: tuple[tuple[Session, tuple[str, ...]], ...]
-    """Sessions, each with the names of the activities it loses."""
-    products: tuple[Product, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class UpkeepStudy:
     """The due list, most pressing first, and what each machine takes with it."""
 
     tasks: tuple[Task, ...]
-    out_of_use: tuple[OutOfUse, ...]
+    out_of_use: tuple[Standstill, ...]
     survey: Survey
 
 
@@ -78,7 +65,7 @@ def study(shop: Shop, as_of: dt.date) -> UpkeepStudy:
     silent = sum(t.state is State.UNDATED for t in tasks)
     found = [f for task in tasks for f in _findings(task, as_of)]
     whole = survey("upkeep", (), found, other_checks=len(tasks), other_unanswered=silent)
-    return UpkeepStudy(tasks, tuple(out_of_use(shop, m) for m in used), whole)
+    return UpkeepStudy(tasks, tuple(standstill.of(shop, m) for m in used), whole)
 
 
 def _pressing(task: Task) -> tuple[int, dt.date]:
@@ -168,48 +155,3 @@ def _overdue_sentence(task: Task, days: int) -> str:
 def _finding(task: Task, rule: str, severity: Severity, says: str, mend: str) -> Finding:
     subject = f"machines/{task.machine.id}"
     return Finding(f"upkeep.{rule}", severity, task.task.origin, says, mend, subject=subject)
-
-
-# --- without it --------------------------------------------------------------------------------
-
-
-def out_of_use(shop: Shop, machine: Machine) -> OutOfUse:
-    """What no longer goes while a machine is out of use."""
-    along = _without_it(shop, machine)
-    gone = {machine.id, *(m.id for m in along)}
-    products = tuple(p for p in shop.products.values() if not _still_made(shop, p, gone))
-    lost = {p.id for p in products}
-    return OutOfUse(
-        machine,
-        along,
-        tuple(p for p in shop.procedures.values() if p.kind == "run" and gone & {*p.machines}),
-        tuple((s, names) for s in shop.sessions.values() if (names := _lost(s, gone, lost))),
-        products,
-    )
-
-
-def _without_it(shop: Shop, machine: Machine) -> tuple[Machine, ...]:
-    """Hot machines under a hood of the fan that the room calls by the machine's id or name."""
-    fans = {f.id for f in shop.room.fans.values() if _is(f, machine)}
-    places = {h.station for h in shop.room.hoods.values() if h.fan in fans}
-    return tuple(m for m in shop.machines.values() if m.station in places and m.is_hot)
-
-
-def _is(fan: Fan, machine: Machine) -> bool:
-    return machine.id == fan.id or str(machine.name) == str(fan.name)
-
-
-def _still_made(shop: Shop, product: Product, gone: set[str]) -> bool:
-    """Whether a machine in use that its mould fits is left; a product that has none is no loss."""
-    fits = [
-        m for m in shop.moulds[product.mould].machines if waits_for(shop, shop.machines[m]) is None
-    ]
-    return not fits or bool({*fits} - gone)
-
-
-def _lost(session: Session, gone: set[str], products: set[str]) -> tuple[str, ...]:
-    return tuple(
-        str(activity.name)
-        for activity in session.activities.values()
-        if gone & {*activity.machines} or (activity.makes and activity.makes.product in products)
-    )

@@ -141,3 +141,45 @@ def test_controls_stand_by_the_hierarchy(tmp_path: Path) -> None:
     rows = ", ".join(f"{{kind: {k}, what: {k}}}" for k in reversed(risk.HIERARCHY))
     shop = shop_with(tmp_path, hazards=hazard("k", HIGH, LOW, f"  controls: [{rows}]\n"))
     assert tuple(kind for kind, _c in risk.by_hierarchy(shop.hazards["k"])) == risk.HIERARCHY
+
+
+@pytest.mark.parametrize(
+    ("changed", "expected"),
+    [
+        ("2026-01-05", []),  # on the day it was gone through
+        ("2026-01-06", ["risk.changed-since"]),
+        ("2026-03-11", []),  # planned for tomorrow
+    ],
+)
+@pytest.mark.parametrize("met", ["", "  machines: [granulator]\n"])
+def test_a_machine_altered_after_the_review_asks_for_another(
+    tmp_path: Path, changed: str, expected: list[str], met: str
+) -> None:
+    """Also where the hazard only leans on a guard of the machine, as the control does."""
+    machine = (
+        "granulator:\n  name: Granulator\n  kind: granulator\n  station: cutting\n"
+        f"  altered: [{{day: {changed}, what: Another flap}}]\n"
+    )
+    row = hazard("k", HIGH, LOW, CONTROL + met + "  reviewed: 2026-01-05\n  review_every: 1 year\n")
+    shop = shop_with(tmp_path, hazards=row, machines=machine)
+    found = risk.survey_of(shop, dt.date(2026, 3, 10)).findings
+    assert [f.rule for f in found] == expected
+    assert all("changed on 2026-01-06: Another flap" in f.says for f in found)
+
+
+@pytest.mark.parametrize(
+    ("machine", "where", "expected"),
+    [
+        ("run_down: 4 s", "", ["risk.unassessed"]),
+        ("run_down: 4 s", "  machines: [granulator]\n", []),
+        ("run_down: 4 s", "  stations: [cutting]\n", []),
+        ("mass: 4 kg", "", []),  # nothing in it turns or heats
+    ],
+)
+def test_a_machine_that_turns_is_in_the_register(
+    tmp_path: Path, machine: str, where: str, expected: list[str]
+) -> None:
+    record = f"granulator: {{name: G, kind: granulator, station: cutting, {machine}}}\n"
+    placed = "  controls: [{kind: engineer, what: A guard, sign: M004}]\n"
+    shop = shop_with(tmp_path, hazards=hazard("k", HIGH, LOW, placed + where), machines=record)
+    assert [f.rule for f in risk.survey_of(shop).findings] == expected

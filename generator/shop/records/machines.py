@@ -245,6 +245,20 @@ class FirstHeatCheck(Record):
     value: Text | None = None
 
 
+class OutOfUse(Record):
+    """A machine that nobody may use for now."""
+
+    since: Day
+    because: Text
+
+
+class Alteration(Record):
+    """A change to a machine: moved, rebuilt, another guard, another tool in it."""
+
+    day: Day
+    what: Text
+
+
 class Machine(Record):
     """A machine on a station."""
 
@@ -273,6 +287,10 @@ class Machine(Record):
     """Running hours in an ordinary week, from the log or as planned."""
     mass_kg: Kg | None = None
     needs_extraction: bool | None = None
+    out_of_use: OutOfUse | None = None
+    """Left out while it can be used."""
+    altered: Many[Alteration] = ()
+    """Every change to it that its hazards must be gone through for."""
     price: Price | None = None
 
     @property
