@@ -6,6 +6,7 @@ Nothing else in the package knows MkDocs.
 from __future__ import annotations
 
 import datetime as dt
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
@@ -63,6 +64,7 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
     book: Book
     language: str
     _aside: dict[str, tuple[str, ...]]
+    _whole: dict[str, str]
     _serving = False
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
@@ -74,7 +76,7 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read the shop and make the book. A data fault stops here, before anything is written."""
         forget_templates()
-        self._aside = {}
+        self._aside, self._whole = {}, {}
         self.shop = self._read(config)
         self.language = self._language()
         self.book = book.make(self.shop, self._as_of(), self.language, self._printing(config))
@@ -183,21 +185,20 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
         page.present_anchor_ids = (page.present_anchor_ids or set()) | aside.anchors(blocks)
         return aside.put_back(html, blocks)
 
-    @event_priority(100)
-    def _hide_drawings(self, context: Context, /, *, page: Page, **_rest: object) -> Context:
-        """Nobody searches for what a drawing says, and indexing it took a third of a build."""
+    @event_priority(1)  # just before the search, which comes at 0
+    def _show_words(self, context: Context, /, *, page: Page, **_rest: object) -> Context:
+        """Let the search index read a page's words alone: every tag took a third of a build."""
         if page.file.generated_by:
-            drawn, self._aside[page.file.src_uri] = aside.without_drawings(page.content or "")
-            page.content = drawn
+            self._whole[page.file.src_uri] = page.content or ""
+            page.content = aside.to_search(page.content or "")
         return context
 
-    @event_priority(-100)
-    def _show_drawings(self, context: Context, /, *, page: Page, **_rest: object) -> Context:
-        drawings = self._aside.pop(page.file.src_uri, ())
-        page.content = aside.put_back(page.content or "", drawings)
+    @event_priority(-1)
+    def _show_whole(self, context: Context, /, *, page: Page, **_rest: object) -> Context:
+        page.content = self._whole.pop(page.file.src_uri, page.content)
         return context
 
-    on_page_context = CombinedEvent(_hide_drawings, _show_drawings)
+    on_page_context = CombinedEvent(_show_words, _show_whole)
 
     def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:
         """Date every page by the data, so that two builds of the same data are the same."""
@@ -213,6 +214,7 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
         del config, files
         language = self.language
 
+        @cache  # every page says the same few dozen
         def gettext(message: str) -> str:
             with use(language):
                 return _(message)

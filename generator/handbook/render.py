@@ -1,4 +1,4 @@
-"""From templates to Markdown: one Jinja environment a depth of page, so that links are relative."""
+"""From templates to Markdown: every template is taken in once, whatever page it is made for."""
 
 from __future__ import annotations
 
@@ -21,8 +21,9 @@ from generator.ground.resources import resource
 from generator.ground.wording import _, current_language, ngettext
 from generator.ground.working import Source
 from generator.handbook import amounts, words
-from generator.handbook.links import address_of, working_address, working_anchor
+from generator.handbook.links import address_of, way_up, working_address, working_anchor
 from generator.handbook.ornaments import ORNAMENTS
+from generator.shop.fields import Record
 
 
 def locale() -> Locale:
@@ -72,7 +73,30 @@ def where(place: Origin | Source) -> str:
     return f"{place.file}:{place.line}" if isinstance(place, Origin) else place.cite
 
 
-def _environment(root: str) -> Environment:
+class _WayUp:
+    """What leads from the page being made back to the site's root (``../``)."""
+
+    steps = ""
+
+    def __html__(self) -> str:
+        return self.steps
+
+
+_UP = _WayUp()
+
+
+def _href(record: Record) -> str:
+    """The link from the page being made to a record's page."""
+    return f"{_UP.steps}{address_of(record)}"
+
+
+def _said(message: str, /, **facts: object) -> Markup:
+    """A fixed string with its facts escaped, by a shorter way than Jinja's: pages say hundreds."""
+    return Markup(_(message)) % facts
+
+
+@lru_cache(maxsize=1)
+def _environment() -> Environment:
     env = Environment(
         loader=FileSystemLoader(resource("templates") / "pages"),
         extensions=["jinja2.ext.i18n", "jinja2.ext.do"],
@@ -96,8 +120,9 @@ def _environment(root: str) -> Environment:
     )
     env.filters.update({function.__name__: function for function in amounts.FILTERS})
     env.globals.update(
-        root=root,
-        href=lambda record: f"{root}{address_of(record)}",
+        _=_said,
+        root=_UP,
+        href=_href,
         working_address=working_address,
         **{
             function.__name__: function
@@ -114,14 +139,9 @@ def _environment(root: str) -> Environment:
     return env
 
 
-@lru_cache(maxsize=8)
-def _environment_at(depth: int) -> Environment:
-    return _environment("../" * depth)
-
-
 def forget_templates() -> None:
     """Read the templates anew: for a served site whose templates were edited."""
-    _environment_at.cache_clear()
+    _environment.cache_clear()
 
 
 def ticks(text: object) -> Markup:
@@ -150,8 +170,8 @@ def _blocks_kept_whole(text: str) -> str:
 
 def render(template: str, path: str, **facts: Any) -> str:
     """Render one template for the page at ``path`` (``stations/granulator``)."""
-    env = _environment_at(path.count("/"))
-    return _blocks_kept_whole(env.get_template(f"{template}.md.j2").render(**facts))
+    _UP.steps = way_up(path)
+    return _blocks_kept_whole(_environment().get_template(f"{template}.md.j2").render(**facts))
 
 
 def as_json(data: object) -> str:

@@ -35,13 +35,15 @@ def test_the_converter_reads_next_to_nothing() -> None:
     assert "*Not*" not in rest
 
 
-def test_drawings_are_set_aside_and_come_back() -> None:
-    html = markdown.markdown(PAGE)
-    rest, drawings = aside.without_drawings(html)
-    assert len(drawings) == 1
-    assert "svg" not in rest
-    assert "Not* Markdown" in rest
-    assert aside.put_back(rest, drawings) == html
+def test_the_index_reads_words_without_drawings_and_keeps_apart_what_stands_apart() -> None:
+    html = (
+        '<h2 id="steps">Steps</h2><div class="part"><svg id="plan"><text>4</text></svg>'
+        "<table><tr><th>Friday</th>\n<td>c<b>los</b>ed</td></tr></table>"
+        "<p>One <code>saw</code></p></div>"
+    )
+    assert aside.to_search(html) == (
+        '<h2 id="steps">Steps</h2> Friday closed <p>One <code>saw</code></p> '
+    )
 
 
 def test_every_id_can_still_be_linked_to() -> None:
