@@ -12,12 +12,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib import resources
-from itertools import groupby
 
 import uharfbuzz as hb  # type: ignore[import-untyped]
 
 ASCENT = 0.72
 """Height of a capital above the baseline [em], for setting text in the middle of a box."""
+
+CAPITAL = 0.668
+"""Height of a capital of our own type [em]: what a height of letters is measured by."""
 
 LEADING = 1.25
 """From one baseline to the next [em]."""
@@ -27,8 +29,14 @@ _SOFT_HYPHEN = "\u00ad"
 _BREAK_AFTER = "-/\u2013\u00b7"
 _UNKNOWN_ADVANCE = 0.6
 _NEAR = 0.02
+_JOINED = frozenset({"Cf", "Mn", "Mc", "Me"})
 _OWN = ("fontpkg_atkinson_hyperlegible", "AtkinsonHyperlegible-{weight}.ttf")
-_FALLBACK = ("fontpkg_noto_sans", "NotoSans[wdth,wght].ttf")
+_FALLBACKS = (
+    ("fontpkg_noto_sans", "NotoSans[wdth,wght].ttf"),
+    ("fontpkg_noto_sans_arabic", "NotoSansArabic[wdth,wght].ttf"),
+    ("fontpkg_noto_sans_devanagari", "NotoSansDevanagari[wdth,wght].ttf"),
+)
+"""What sets letters the first has not, in the order in which a sheet's own type is given."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +86,7 @@ def _own(bold: bool) -> _Face:
 
 
 @cache
-def _fallback(bold: bool) -> _Face | None:
-    package, name = _FALLBACK
+def _fallback(package: str, name: str, bold: bool) -> _Face | None:
     try:
         data = (resources.files(package) / "files" / name).read_bytes()
     except (ModuleNotFoundError, FileNotFoundError):
@@ -87,28 +94,44 @@ def _fallback(bold: bool) -> _Face | None:
     return _Face(data, 700 if bold else 400)
 
 
+@cache
+def _faces(bold: bool) -> tuple[_Face, ...]:
+    """Every face there is, the type's own first."""
+    others = (_fallback(package, name, bold) for package, name in _FALLBACKS)
+    return (_own(bold), *(face for face in others if face))
+
+
 @lru_cache(maxsize=65536)
 def _ems(text: str, bold: bool) -> float:
     own = _own(bold)
     if own.covers.issuperset(map(ord, text)):
         return own.advance(text)
-    return sum(_run(covered, run, bold) for covered, run in _runs(text, own))
-
-
-def _runs(text: str, face: _Face) -> Iterator[tuple[bool, str]]:
-    for covered, letters in groupby(text, key=lambda letter: ord(letter) in face.covers):
-        yield covered, "".join(letters)
-
-
-def _run(covered: bool, text: str, bold: bool) -> float:
-    if covered:
-        return _own(bold).advance(text)
-    other = _fallback(bold)
-    if other is None:
-        return sum(map(_guess, text))
     return sum(
-        other.advance(run) if known else sum(map(_guess, run)) for known, run in _runs(text, other)
+        face.advance(run) if face else sum(map(_guess, run)) for face, run in runs(text, bold)
     )
+
+
+def runs(text: str, bold: bool = False) -> Iterator[tuple[_Face | None, str]]:
+    """The text in stretches of one face, None for letters that no face has.
+
+    What joins or marks a letter stays with it where its face has both, so that scripts that are
+    shaped are shaped whole.
+    """
+    start, face = 0, None
+    for place, letter in enumerate(text):
+        fitting = _face_of(letter, face, bold)
+        if place and fitting is not face:
+            yield face, text[start:place]
+            start = place
+        face = fitting
+    if text:
+        yield face, text[start:]
+
+
+def _face_of(letter: str, before: _Face | None, bold: bool) -> _Face | None:
+    if before and ord(letter) in before.covers and unicodedata.category(letter) in _JOINED:
+        return before
+    return next((face for face in _faces(bold) if ord(letter) in face.covers), None)
 
 
 def _guess(letter: str) -> float:
