@@ -121,6 +121,16 @@ BURN_TAP = Symbol("burn-tap", _FRAMES["E"](artwork.cold_tap))
 """Where a burn is cooled: a safe condition, but the register has no figure for it."""
 
 
+_DRAWN_ACROSS = {"E": 96.0, "F": 96.0, "M": 96.0, "P": 98.0, "W": 98.0}
+"""How wide each frame is in its square of 100: its coloured field without the white edge, and
+for a triangle the side of one without rounded corners that has the same area."""
+
+
+def stamp_size(code: str, across: float) -> float:
+    """How large the square of a sign is drawn for the sign itself to be ``across`` wide."""
+    return across * 100 / _DRAWN_ACROSS[code[0]]
+
+
 def sign_svg(code: str, title: str = "", *, size: float = 0) -> str:
     """The sign as an SVG element for a page; silent to screen readers without a title."""
     return symbol_svg(sign(code), title, size=size, classes="sign")
