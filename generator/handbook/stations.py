@@ -17,7 +17,9 @@ from generator.handbook.station_figures import figures_at
 from generator.handbook.station_walks import help_at
 from generator.shop.records.machines import Machine
 from generator.shop.records.people import Procedure
+from generator.shop.records.room import Equipment
 from generator.shop.records.stations import Station
+from generator.workings.floor.lengths import metres
 
 
 def pages(desk: Desk) -> Iterator[Page]:
@@ -73,6 +75,7 @@ def _page(desk: Desk, station: Station) -> Page:
         machines=machines,
         powered=any(m.electric for m in machines),
         isolators=isolators,
+        stop_lines={e.id: _stop_line(desk, machines, e) for e in isolators},
         locator=desk.plans.locator(station),
         card=f"{card_path(station.id)}.html",
         main_procedure=main,
@@ -91,6 +94,17 @@ def _page(desk: Desk, station: Station) -> Page:
     )
     number = f"ST-{station.number:02d}"
     return Page(path, str(station.name), "station", number, body, station.origin)
+
+
+def _stop_line(desk: Desk, machines: tuple[Machine, ...], thing: Equipment) -> str:
+    """How far off a stop or an isolator is at the worst, and whether it is in sight."""
+    views = [desk.studies.stopping.furthest(machine.id, thing.id) for machine in machines]
+    view = max(filter(None, views), key=lambda v: (not v.in_sight, v.distance_mm), default=None)
+    if view is None:
+        return ""
+    far = metres(view.distance_mm)
+    says = _("{far} from where you stand") if view.in_sight else _("{far} away and out of sight")
+    return says.format(far=far)
 
 
 def _rates(machines: tuple[Machine, ...]) -> list[str]:

@@ -21,9 +21,11 @@ from generator.workings import (
     noise,
     power,
     purity,
+    reading,
     routes,
     sessions,
     signage,
+    stopping,
     touch,
 )
 from generator.workings.ahead import known_by
@@ -39,10 +41,12 @@ from generator.workings.moulding import MouldingStudy
 from generator.workings.noise import NoiseStudy
 from generator.workings.power import PowerStudy
 from generator.workings.purity import PurityStudy
+from generator.workings.reading import ReadingStudy
 from generator.workings.routes import RouteStudy
 from generator.workings.running import Running
 from generator.workings.sessions import SessionsStudy
 from generator.workings.signage import SignageStudy
+from generator.workings.stopping import StoppingStudy
 from generator.workings.touch import TouchStudy
 
 _MOST_SETS = 2000
@@ -113,6 +117,11 @@ class Studies:
         return touch.study(self.shop)
 
     @cached_property
+    def stopping(self) -> StoppingStudy:
+        """Whether what stops a machine is in sight and in reach of whoever works at it."""
+        return stopping.study(self.shop)
+
+    @cached_property
     def bearing(self) -> BearingStudy:
         """What the floor bears, and what there is to burn."""
         return bearing.study(self.shop)
@@ -150,6 +159,11 @@ class Studies:
         return sessions.study(self.shop, self.power, self.moulding, self.routes, self.air)
 
     @cached_property
+    def reading(self) -> ReadingStudy:
+        """Whether learner pages can be read by those who come."""
+        return reading.study(self.shop)
+
+    @cached_property
     def surveys(self) -> tuple[Survey, ...]:
         """Every subject, in the order a reader asks."""
         return (
@@ -160,6 +174,7 @@ class Studies:
             self.noise.survey,
             self.light.survey,
             self.touch.survey,
+            self.stopping.survey,
             self.signage.survey,
             self.bearing.survey,
             self.refusals.survey(),
@@ -168,6 +183,7 @@ class Studies:
             self.moulding.survey,
             self.faults.survey,
             self.sessions.survey,
+            self.reading.survey,
             *self.material.surveys,
             *self.running.surveys,
         )
