@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from generator.ground.wording import _, use
 from generator.handbook import (
     assessment,
+    batches,
     calendar,
     cards,
     data,
@@ -91,6 +92,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield from material.pages(desk)
     yield from week.pages(desk)
     yield from storage.pages(desk)
+    yield from batches.pages(desk)
     yield from making.pages(desk)
     yield from keeping_apart.pages(desk)
     yield from work.procedures(desk)
@@ -108,7 +110,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
 
 _ROOM = ("floor", "power", "air", "noise", "loads")
 
-_MATERIAL = ("index", "week", "storage", "matrix", "trials", "faults", "telling-apart", "purity")
+_MATERIAL = ("index", "week", "storage", "batches", "matrix", "trials", "faults", "telling-apart", "purity")
 
 _RUNNING = ("due", "upkeep", "stores", "stages", "made")
 

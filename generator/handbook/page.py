@@ -24,8 +24,9 @@ _UNDER = {
 
 def _under(path: str) -> str:
     """The entry of the navigation that a page outside it belongs to, or ""."""
-    if path.startswith("running/stages/"):
-        return "running/stages.html"
+    for folder in ("running/stages", "material/batches"):
+        if path.startswith(f"{folder}/"):
+            return f"{folder}.html"
     return _UNDER.get(path.split("/", maxsplit=1)[0], "")
 
 

@@ -106,6 +106,25 @@
   window.addEventListener("hashchange", reveal);
   reveal();
 
+  /* long lists of labels: without a script every row is shown */
+  document.querySelectorAll("[data-filter]").forEach(function (label) {
+    var box = label.querySelector("input");
+    var rows = Array.prototype.slice.call(document.querySelectorAll("[data-row]"));
+    var parts = Array.prototype.filter.call(document.querySelectorAll(".part"), function (part) { return part.querySelector("[data-row]"); });
+    label.hidden = false;
+    box.addEventListener("input", function () {
+      var words = box.value.toLowerCase().split(/\s+/).filter(Boolean);
+      rows.forEach(function (row) {
+        var text = row.textContent.toLowerCase();
+        row.hidden = !words.every(function (word) { return text.indexOf(word) >= 0; });
+      });
+      parts.forEach(function (part) {
+        part.hidden = !part.querySelector("[data-row]:not([hidden])");
+        part.previousElementSibling.hidden = part.hidden;
+      });
+    });
+  });
+
   /* a ticked box in a written list is named by its own line */
   document.querySelectorAll(".task-list-item [type=checkbox]").forEach(function (box) {
     box.setAttribute("aria-label", box.closest("li").textContent.trim().slice(0, 200));
