@@ -15,10 +15,9 @@ from generator.drawings.atlas import Atlas
 from generator.drawings.column import Column, lines, reversed_band
 from generator.drawings.foot import Foot
 from generator.drawings.ink import Drawing, Item, Line, Pen, Rect
-from generator.drawings.station_parts import Fullness, Parts, sign_words
+from generator.drawings.station_parts import Fullness, Parts, place_words, spoken
 from generator.drawings.type import LEADING
-from generator.drawings.words import word
-from generator.ground.wording import _, ngettext
+from generator.ground.wording import _
 from generator.shop.records.stations import Station
 
 WIDTH, HEIGHT = 210.0, 297.0
@@ -95,16 +94,7 @@ class _Card(Parts):
 
     def described(self) -> str:
         """The card in words."""
-        station = self.station
-        says = _("{purpose} Alone: {level}. Wear: {ppe}. Never: {nevers}. {where}")
-        never = "; ".join(str(rule.say) for rule in station.nevers)
-        return says.format(
-            purpose=station.purpose,
-            level=word(station.use.alone),
-            ppe=", ".join(sign_words(code) for code in station.ppe) or _("nothing in particular"),
-            nevers=never or _("none recorded"),
-            where=self.scene.described(),
-        )
+        return f"{spoken(self.station)} {self.scene.described()}"
 
     def _height(self, full: Fullness) -> float:
         """How high the left column is when so much is said; each part is set once a form."""
@@ -129,7 +119,7 @@ class _Card(Parts):
         column.gap(1.5)
         column.text(str(station.purpose), 4.4, most=3)
         column.gap(1.2)
-        column.text(self._place(), _BODY, colour="ink-soft", most=3)
+        column.text(place_words(self.atlas, station), _BODY, colour="ink-soft", most=3)
         bottom = max(column.y + 3.5, _EDGE + 42)
         height = bottom - _EDGE
         digits = min(46.0, block * 1.45 / len(number), height * 1.05)
@@ -148,15 +138,6 @@ class _Card(Parts):
         )
         column.y = bottom
         return column
-
-    def _place(self) -> str:
-        use = self.station.use
-        parts = [_("Place {grid} on the plan.").format(grid=self.atlas.grid_place(self.station.at))]
-        people = ngettext("One person at a time.", "At most {n} people.", use.people)
-        parts.append(people.format(n=use.people))
-        if use.least_age_years:
-            parts.append(_("From {age:g} years.").format(age=use.least_age_years))
-        return " ".join(parts)
 
     # --- who may use it ---
 

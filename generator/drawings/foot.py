@@ -33,20 +33,38 @@ class Foot:
 
 
 def draw(foot: Foot, box: Box, size: float) -> tuple[Item, ...]:
-    """The foot in its box: shop, sheet, date and hash, each in a share of it."""
+    """The foot in its box: shop, sheet, date and hash, each in a share of it.
+
+    Where they do not all stand in their shares, the shop's name gives way: a sheet is known to be
+    current by its date and hash.
+    """
     x, y, width, height = box
     base = y + (height + size * ASCENT) / 2
-    words = (
-        (foot.shop, 0.34, True),
-        (_("sheet {number}").format(number=foot.number), 0.16, False),
-        (_("data as of {day}").format(day=foot.as_of), 0.24, False),
-        (_("content {hash}").format(hash=foot.fingerprint), 0.26, False),
-    )
     items: list[Item] = []
-    for text, share, bold in words:
-        room = width * share - size * 0.6
-        shown = type.shorten(text, size, room, bold)
-        colour = "ink" if bold else "ink-soft"
-        items.append(Label(x, base, shown, size, bold, colour=colour, box=(x, y, room, height)))
-        x += width * share
+    for (text, bold), room in zip(_words(foot), _rooms(foot, width, size), strict=True):
+        shown = type.shorten(text, size, room - size * 0.6, bold)
+        colour, own = "ink" if bold else "ink-soft", (x, y, room - size * 0.6, height)
+        items.append(Label(x, base, shown, size, bold, colour=colour, box=own))
+        x += room
     return tuple(items)
+
+
+_SHARES = (0.34, 0.16, 0.24, 0.26)
+
+
+def _words(foot: Foot) -> tuple[tuple[str, bool], ...]:
+    return (
+        (foot.shop, True),
+        (_("sheet {number}").format(number=foot.number), False),
+        (_("data as of {day}").format(day=foot.as_of), False),
+        (_("content {hash}").format(hash=foot.fingerprint), False),
+    )
+
+
+def _rooms(foot: Foot, width: float, size: float) -> tuple[float, ...]:
+    """How wide each part is, with the gap after it."""
+    needed = [type.width(text, size, bold) + size * 0.7 for text, bold in _words(foot)]
+    shared = [width * share for share in _SHARES]
+    if all(need <= share for need, share in zip(needed[1:], shared[1:], strict=True)):
+        return tuple(shared)
+    return max(width - sum(needed[1:]), size * 2), *needed[1:]

@@ -50,12 +50,38 @@ class Sizes:
     small: float = 3.0
     sign: float = 14.5
     """A safety sign beside a rule."""
+    worn: float = 15.0
+    """A sign for what is worn."""
+    most: int = 3
+    """Lines that a rule may take."""
 
 
 def sign_words(code: str) -> str:
     """What a sign says, from the register, or its code where it is not in it."""
     registered = reference().signs
     return _(registered[code].refers) if code in registered else code
+
+
+def spoken(station: Station) -> str:
+    """What the parts of a station say, in words."""
+    says = _("{purpose} Alone: {level}. Wear: {ppe}. Never: {nevers}.")
+    return says.format(
+        purpose=station.purpose,
+        level=word(station.use.alone),
+        ppe=", ".join(map(sign_words, station.ppe)) or _("nothing in particular"),
+        nevers="; ".join(str(rule.say) for rule in station.nevers) or _("none recorded"),
+    )
+
+
+def place_words(atlas: Atlas, station: Station) -> str:
+    """Where it stands on the plan, and how many of what age may be at it."""
+    use = station.use
+    parts = [_("Place {grid} on the plan.").format(grid=atlas.grid_place(station.at))]
+    people = ngettext("One person at a time.", "At most {n} people.", use.people)
+    parts.append(people.format(n=use.people))
+    if use.least_age_years:
+        parts.append(_("From {age:g} years.").format(age=use.least_age_years))
+    return " ".join(parts)
 
 
 class Parts:
@@ -105,7 +131,9 @@ class Parts:
     def _never(self, column: Column, rule: Rule) -> None:
         size, start = self.sizes.sign - 2.5 * (not self.full.whys), column.y
         column.add(Stamp(sign(rule.sign or "P001"), column.x, start, size))
-        column.text(str(rule.say), self.sizes.strong, bold=True, indent=size + 3.5, most=3)
+        column.text(
+            str(rule.say), self.sizes.strong, bold=True, indent=size + 3.5, most=self.sizes.most
+        )
         if rule.why and self.full.whys:
             column.gap(0.4)
             column.text(str(rule.why), self.sizes.body, indent=size + 3.5, most=4)
@@ -241,19 +269,27 @@ class Parts:
             return
         column.heading(_("Wear"), self.sizes.heading)
         column.gap(1.2)
-        each, size = column.width / 3, 15.0
-        for start in range(0, len(self.station.ppe), 3):
-            tallest = 0.0
-            for i, code in enumerate(self.station.ppe[start : start + 3]):
-                x = column.x + i * each
-                label = type.fit(sign_words(code), self.sizes.small, each - 1.4, 3)
-                below = column.y + size + 0.8
-                column.add(
-                    Stamp(sign(code), x + (each - 1.4 - size) / 2, column.y, size),
-                    *lines(label.lines, (x, below), each - 1.4, self.sizes.small, anchor="middle"),
-                )
-                tallest = max(tallest, label.height)
-            column.y += size + tallest + 2.2
+        across = self._worn_across(column.width)
+        for start in range(0, len(self.station.ppe), across):
+            self._worn(column, self.station.ppe[start : start + across], column.width / across)
+
+    def _worn_across(self, width: float) -> int:
+        """Three in a row, or two where a word would be broken."""
+        words = " ".join(map(sign_words, self.station.ppe)).split()
+        longest = max(type.width(word, self.sizes.small) for word in words)
+        return 3 if longest <= width / 3 - 1.4 else 2
+
+    def _worn(self, column: Column, codes: Sequence[str], each: float) -> None:
+        size, tallest, below = self.sizes.worn, 0.0, column.y + self.sizes.worn + 0.8
+        for i, code in enumerate(codes):
+            x = column.x + i * each
+            label = type.fit(sign_words(code), self.sizes.small, each - 1.4, 3)
+            column.add(
+                Stamp(sign(code), x + (each - 1.4 - size) / 2, column.y, size),
+                *lines(label.lines, (x, below), each - 1.4, self.sizes.small, anchor="middle"),
+            )
+            tallest = max(tallest, label.height)
+        column.y += size + tallest + 2.2
 
     def _reach(self, scene: locator.Scene, equipment: Equipment) -> str:
         """Where it is from where you stand: only what can be seen is given a distance."""

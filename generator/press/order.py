@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -10,7 +11,9 @@ from generator.drawings.foot import Foot
 from generator.ground.paper import A4, A_FAMILY, LETTER, Paper, family_of
 from generator.press.sheet import held_foot
 from generator.shop.shop import Shop
+from generator.workings import legible
 from generator.workings.check import Studies
+from generator.workings.legible import Legible
 
 
 @dataclass(frozen=True)
@@ -34,6 +37,11 @@ class Order:
     def atlas(self) -> Atlas:
         """What the drawings of this shop share."""
         return Atlas(self.shop)
+
+    @cached_property
+    def legible(self) -> Mapping[str, Legible]:
+        """From how far each station's sheet is read."""
+        return legible.study(self.shop, self.studies.floor.standing).stations
 
     @property
     def family(self) -> tuple[Paper, ...]:

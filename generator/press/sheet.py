@@ -16,7 +16,7 @@ Plain = None | bool | int | float | str | list["Plain"] | dict[str, "Plain"]
 """What JSON carries: a template is given nothing else, so nothing in it can be code."""
 
 HELD_DAY = "0000-00-00"
-HELD_HASH = "d" * 64
+HELD_HASH = "0" * 64
 """Hold the places of the date and the hash while a sheet is drawn: neither is known before, and
 neither is part of what is hashed. The hash is held by the widest of its letters."""
 
@@ -80,7 +80,7 @@ class Sheet:
     are the records it is chosen by (``stations/granulator``, ``stages/first-light``,
     ``sessions/school``, ``walls/north``). ``hangs`` says where in words. ``shows`` is what the
     content hash is taken over where that is less than the whole body: labels that start
-    elsewhere on the sheet are the same labels.
+    elsewhere on the sheet are the same labels. ``note`` is what the print room must know of it.
     """
 
     id: str
@@ -94,6 +94,7 @@ class Sheet:
     copies: int = 1
     hangs: str = ""
     shows: str = ""
+    note: str = ""
 
     @cached_property
     def content(self) -> str:

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.drawings import card
-from generator.ground.paper import A4
+from generator.drawings import station_sheet
+from generator.drawings.ink import Drawing
+from generator.drawings.measures import metres
+from generator.drawings.station_sheet import Place
+from generator.drawings.type import CAPITAL
 from generator.ground.wording import _
 from generator.press.order import Order
 from generator.press.sheet import Drawn, Sheet
+from generator.reference import reference
 from generator.shop.records.stations import Station
 
 KIND = "station"
@@ -22,15 +26,29 @@ def sheets(order: Order) -> Iterator[Sheet]:
 
 def _sheet(order: Order, station: Station) -> Sheet:
     number = f"ST-{station.number:02d}"
-    drawing = card.draw(order.atlas, station, order.foot(number))
+    page = f"{order.address}stations/{station.id}.html" if order.address else ""
+    place = Place(order.atlas, station, order.paper, order.legible[station.id], page)
+    faces = station_sheet.draw(place, order.foot(number))
     return Sheet(
         id=f"station-{station.id}",
         kind=KIND,
         number=number,
         title=_("Station {number}: {name}").format(number=station.number, name=station.name),
-        paper=A4,
-        body=Drawn((drawing,)),
+        paper=order.paper,
+        body=Drawn(faces),
         language=order.language,
         about=(f"stations/{station.id}",),
         hangs=_("at station {number}, {name}").format(number=station.number, name=station.name),
+        note=_from_afar(place, faces[0]),
+    )
+
+
+def _from_afar(place: Place, front: Drawing) -> str:
+    """What cannot be read from as far as it is wanted, "" where all can."""
+    divisor = reference().limit("sign-text-divisor").low
+    reads_m = station_sheet.name_size(place, front) * CAPITAL * divisor / 1000
+    if reads_m >= place.legible.carried_m - 0.05:
+        return ""
+    return _("Its name reads from {near}; from the station at {far} only its number does.").format(
+        near=metres(1000 * reads_m), far=metres(1000 * place.legible.carried_m)
     )
