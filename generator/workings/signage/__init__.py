@@ -12,7 +12,9 @@ from generator.shop.records.room import HungSign
 from generator.shop.shop import Shop
 from generator.workings.floor.standing import Standing
 from generator.workings.routes import RouteStudy
+from generator.workings.signage import escape_plans
 from generator.workings.signage.ahead import ahead
+from generator.workings.signage.escape_plans import EscapePlanPlace
 from generator.workings.signage.faces import Faces, Spot
 from generator.workings.signage.hanging import SAME_PLACE_MM, Hanger, Hanging
 from generator.workings.signage.matching import Matching
@@ -23,24 +25,39 @@ from generator.workings.signage.sizes import Size, Sizes, least_paper
 from generator.workings.signage.told import surveyed
 from generator.workings.signage.viewing import Viewing, apart_mm
 
-__all__ = ["Hanging", "Need", "Place", "Posted", "SignageStudy", "Size", "Spot", "Wanted", "study"]
+__all__ = [
+    "EscapePlanPlace",
+    "Hanging",
+    "Need",
+    "Place",
+    "Posted",
+    "SignageStudy",
+    "Size",
+    "Spot",
+    "Wanted",
+    "study",
+]
 
 
 class SignageStudy:
     """Everything worked out of a shop's signs.
 
     ``places`` are in the order of the records; :attr:`walk` has them as one walks the room.
+    ``plans`` are the places of escape plans, none where the ways out are not worked out.
     """
 
     def __init__(
         self,
         shop: Shop,
-        routes: RouteStudy | None,
-        asked: tuple[Need, ...],
+        *,
+        needs: tuple[Need, ...],
         answers: Mapping[Need, tuple[str, ...]],
         places: tuple[Place, ...],
+        plans: tuple[EscapePlanPlace, ...],
+        routes: RouteStudy | None,
     ) -> None:
-        self.shop, self.needs, self.answers, self.places = shop, asked, answers, places
+        self.shop, self.needs, self.answers, self.places = shop, needs, answers, places
+        self.plans = plans
         self._routes = routes
 
     @property
@@ -67,7 +84,8 @@ class SignageStudy:
     @cached_property
     def survey(self) -> Survey:
         """Workings and findings."""
-        return surveyed(self.shop, self.needs, self.places)
+        told = escape_plans.told(self.shop, self.plans)
+        return surveyed(self.shop, self.needs, self.places, told)
 
 
 def study(
@@ -88,9 +106,15 @@ def study(
     room = _Room(shop, standing or Standing(shop), routes)
     asked = (*needs(room.standing), *ahead(room.standing, room.viewing, routes))
     answers = room.matching.answered(asked)
-    posted = room.posted(answers)
-    missing = room.missing(answers)
-    return SignageStudy(shop, routes, asked, answers, _places(missing, posted))
+    places = _places(room.missing(answers), room.posted(answers))
+    return SignageStudy(
+        shop,
+        needs=asked,
+        answers=answers,
+        places=places,
+        plans=room.plans(routes, [place.spot for place in places]),
+        routes=routes,
+    )
 
 
 class _Room:
@@ -102,6 +126,15 @@ class _Room:
         self.matching = Matching(shop, self.faces, self.viewing)
         self.sizes = Sizes(shop, self.viewing)
         self.hanger = Hanger(standing, self.viewing, self.faces, routes)
+
+    def plans(
+        self, routes: RouteStudy | None, taken: Sequence[Spot]
+    ) -> tuple[EscapePlanPlace, ...]:
+        """Where escape plans hang, clear of all else that does."""
+        if routes is None:
+            return ()
+        things = [self.faces.spot_of(e.at) for e in self.shop.room.equipment.values()]
+        return escape_plans.places(self.standing, self.faces, routes, [*taken, *things])
 
     def posted(self, answers: Mapping[Need, tuple[str, ...]]) -> list[tuple[Spot, Posted]]:
         """What hangs, each with the needs it answers and the largest size they ask for."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from generator.ground.finding import Finding, Severity
 from generator.ground.paper import paper
-from generator.ground.survey import Survey, survey
+from generator.ground.survey import Survey
 from generator.ground.units import show
 from generator.ground.wording import _, ngettext
 from generator.ground.working import Input, Quantity, Source, Verdict, Working
@@ -15,6 +15,7 @@ from generator.shop.records.room import Door
 from generator.shop.shop import Shop
 from generator.workings.floor.lengths import capital, metres, mm
 from generator.workings.footprint import door_middle
+from generator.workings.part import Part, together
 from generator.workings.shown import at_station, given, tabled
 from generator.workings.signage.hanging import exit_level_mm, eye_level_mm
 from generator.workings.signage.matching import AT_A_THING_MM
@@ -29,11 +30,11 @@ _LEVEL_SLACK_MM = 50.0
 _ONLY_WORN = frozenset("M")
 
 
-def surveyed(shop: Shop, needs: Sequence[Need], places: Sequence[Place]) -> Survey:
+def surveyed(shop: Shop, needs: Sequence[Need], places: Sequence[Place], plans: Part) -> Survey:
     """The survey of a shop's signs: one check for each sign that is needed."""
     workings = tuple(w for place in places for w in _workings(shop, place))
-    findings = tuple(_findings(shop, needs, places))
-    return survey("signage", workings, findings, other_checks=len(needs))
+    part = Part(workings, tuple(_findings(shop, needs, places)), len(needs))
+    return together("signage", (part, plans))
 
 
 # --- workings ----------------------------------------------------------------------------------
