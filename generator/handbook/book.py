@@ -28,6 +28,7 @@ from generator.handbook import (
     stages,
     stations,
     storage,
+    today,
     week,
     work,
 )
@@ -93,6 +94,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield from week.pages(desk)
     yield from storage.pages(desk)
     yield from batches.pages(desk)
+    yield from today.pages(desk)
     yield from making.pages(desk)
     yield from keeping_apart.pages(desk)
     yield from work.procedures(desk)
@@ -110,7 +112,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
 
 _ROOM = ("floor", "power", "air", "noise", "loads")
 
-_MATERIAL = ("index", "week", "storage", "batches", "matrix", "trials", "faults", "telling-apart", "purity")
+_MATERIAL = ("index", "week", "today", "storage", "batches", "matrix", "trials", "faults", "telling-apart", "purity")
 
 _RUNNING = ("due", "upkeep", "stores", "stages", "made")
 

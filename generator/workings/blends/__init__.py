@@ -12,6 +12,7 @@ from generator.workings.blends.colour import Preview, Swatch, preview, swatch_ch
 from generator.workings.blends.grams import (
     Bench,
     Ingredient,
+    LeftOut,
     Possible,
     Recipe,
     ingredient_name,
@@ -24,8 +25,8 @@ from generator.workings.intake import streams
 from generator.workings.losses import Losses
 
 __all__ = [
-    "Bench", "BlendStudy", "ColourGroup", "Ingredient", "Possible", "Preview", "Recipe", "Swatch",
-    "ingredient_name", "letdown_of", "says_today", "study", "swatch_chips",
+    "Bench", "BlendStudy", "ColourGroup", "Ingredient", "LeftOut", "Possible", "Preview", "Recipe",
+    "Swatch", "ingredient_name", "letdown_of", "says_today", "study", "swatch_chips",
 ]  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from generator.ground.units import show
 from generator.ground.wording import _
 from generator.shop.records.machines import Machine
 from generator.shop.records.material import Blend, Consumable, Product
@@ -106,6 +107,16 @@ class Possible:
         """Best use first: what is wanted, what was proven, the fullest store, what earns most."""
         proven = self.cell.fit is Fit.PROVEN
         return (not self.wanted, not proven, -round(self.fullness, 2), -(self.worth_kg or 0.0))
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """What cannot be made of the stock today, and why not; ``refused`` where it must never be."""
+
+    product: Product
+    blend: Blend
+    refused: bool
+    why: tuple[str, ...]
 
 
 class Bench:
@@ -219,6 +230,49 @@ class Bench:
             None if parts is None else parts // product.parts, product.per_week, first,
             self._fullness(blend), worth,
         )  # fmt: skip
+
+    def left_out(self) -> tuple[LeftOut, ...]:
+        """What of all products in their blends cannot be made today, and why not."""
+        found = (
+            self._left_out(product, self._shop.blends[id_])
+            for product in self._shop.products.values()
+            for id_ in product.blends
+            if self._possible(product, self._shop.blends[id_]) is None
+        )
+        return tuple(sorted(found, key=lambda out: not out.refused))
+
+    def _left_out(self, product: Product, blend: Blend) -> LeftOut:
+        refused = self._refusals.blend(blend)
+        why = refused or tuple(self._not_taken(blend)) or tuple(self._not_run(product, blend))
+        return LeftOut(product, blend, bool(refused), why or (self._too_little(blend),))
+
+    def _not_taken(self, blend: Blend) -> Iterator[str]:
+        for part in blend.parts:
+            polymer = self._shop.polymers[part.polymer]
+            if polymer.status != "taken":
+                yield (
+                    _("{polymer} is not taken now. {why}")
+                    .format(polymer=polymer.name, why=polymer.why or "")
+                    .strip()
+                )
+
+    def _not_run(self, product: Product, blend: Blend) -> Iterator[str]:
+        """Why no machine runs it: none takes both, or what stands against the one that does."""
+        run = self._makings.best(product, blend)
+        if run is None:
+            yield _("No machine that is set up takes both its mould and the blend.")
+            return
+        cell = self._matrix.cell(product.mould, run.machine.id, blend.id)
+        if cell.fit not in (Fit.PROVEN, Fit.POSSIBLE):
+            yield from (reason.says for reason in cell.reasons)
+
+    def _too_little(self, blend: Blend) -> str:
+        first, _total = self._goes_furthest(blend)
+        if first is None:
+            return _("Nothing that it is made of was counted.")
+        return _("Too little of {lot} for one shot and the purge: {stock} stand here.").format(
+            lot=ingredient_name(self._shop, first), stock=show(first.stock_g or 0.0, "g", 0)
+        )
 
     def _may_be_made(self, blend: Blend) -> bool:
         taken = all(self._shop.polymers[part.polymer].status == "taken" for part in blend.parts)
