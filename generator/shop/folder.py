@@ -21,7 +21,7 @@ from generator.shop.shapes import ByIds, Group, keys_of, shape_at
 from generator.shop.shop import Shop
 
 NOUNS = tuple(name for name in keys_of(Shop) if name != "logs")
-LOGS = ("weigh-ins", "batches", "trials", "stock", "rota", "upkeep", "printed", "printed", "loans")
+LOGS = ("weigh-ins", "batches", "trials", "stock", "rota", "upkeep", "printed", "loans")
 COMPETENCE = "competence.csv"  # known, but read only where nothing is published
 
 _FILES = (*(f"{noun}.yml" for noun in NOUNS), *(f"{log}.csv" for log in LOGS), COMPETENCE)

@@ -34,7 +34,6 @@ LOGS: Mapping[str, type] = {
     "rota": rows.Shift,
     "upkeep": rows.UpkeepDone,
     "printed": rows.PrintRun,
-    "printed": rows.PrintRun,
     "loans": rows.Loan,
 }
 

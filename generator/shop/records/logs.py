@@ -196,18 +196,6 @@ class PrintRun:
 
 
 @dataclass(frozen=True, slots=True)
-class PrintRun:
-    """A sheet that was printed and hung (``printed.csv``), as ``benchleaf printed`` notes it."""
-
-    origin: Origin
-    date: dt.date
-    sheet: str
-    """The sheet's id in the print room."""
-    content: str
-    """What stands beside "content" on its foot, without spaces."""
-
-
-@dataclass(frozen=True, slots=True)
 class Logs:
     """Everything logged, in file order."""
 
@@ -217,6 +205,5 @@ class Logs:
     stock: tuple[Stock, ...] = ()
     rota: tuple[Shift, ...] = ()
     upkeep: tuple[UpkeepDone, ...] = ()
-    printed: tuple[PrintRun, ...] = ()
     printed: tuple[PrintRun, ...] = ()
     loans: tuple[Loan, ...] = ()
