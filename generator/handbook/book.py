@@ -11,6 +11,7 @@ from generator.handbook import (
     batches,
     calendar,
     cards,
+    checking,
     data,
     door,
     glossary,
@@ -103,6 +104,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield work.hazards(desk)
     yield assessment.page(desk)
     yield from running.pages(desk)
+    yield from checking.pages(desk)
     yield from stages.pages(desk)
     yield made.page(desk)
     yield lead.findings(desk)
@@ -114,7 +116,7 @@ _ROOM = ("floor", "power", "air", "noise", "loads")
 
 _MATERIAL = ("index", "week", "today", "storage", "batches", "matrix", "trials", "faults", "telling-apart", "purity")
 
-_RUNNING = ("due", "upkeep", "stores", "stages", "made")
+_RUNNING = ("opening", "closing", "due", "upkeep", "stores", "stages", "made")
 
 
 def _calendar(desk: Desk) -> Asset:

@@ -24,7 +24,7 @@ _UNDER = {
 
 def _under(path: str) -> str:
     """The entry of the navigation that a page outside it belongs to, or ""."""
-    for folder in ("running/stages", "material/batches"):
+    for folder in ("running/stages", "running/upkeep", "material/batches"):
         if path.startswith(f"{folder}/"):
             return f"{folder}.html"
     return _UNDER.get(path.split("/", maxsplit=1)[0], "")

@@ -12,6 +12,7 @@ from generator.drawings import counts
 from generator.drawings.counts import Column, Lasting
 from generator.drawings.ink import Drawing, to_svg
 from generator.ground.wording import _, ngettext
+from generator.handbook.checking import path_of_upkeep
 from generator.handbook.desk import Desk
 from generator.handbook.links import subject_address
 from generator.handbook.page import Page
@@ -127,6 +128,8 @@ def _upkeep(desk: Desk) -> Page:
         out_now=standstill.out_now(desk.shop, desk.as_of),
         standstill_line=_standstill_line,
         unsigned=desk.unsigned,
+        sheet_of=path_of_upkeep,
+        with_sheets=list({t.machine.id: t.machine for t in study.tasks}.values()),
         findings=desk.of_survey(study.survey),
     )
     return Page(path, _("Upkeep"), "upkeep", "RN-02", body)

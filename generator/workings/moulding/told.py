@@ -8,7 +8,7 @@ from itertools import groupby
 from generator.ground.finding import Finding, Severity
 from generator.ground.origin import Origin
 from generator.ground.units import show, show_number
-from generator.ground.wording import _
+from generator.ground.wording import N_, _
 from generator.shop.records.logs import Trial
 from generator.shop.records.machines import Machine
 from generator.shop.records.material import Blend, Mould, Product
@@ -18,6 +18,8 @@ from generator.workings.moulding.matrix import Cell, Fit, Matrix
 from generator.workings.moulding.melts import unbelieved
 from generator.workings.moulding.reasons import Reason, of_fit, of_material
 from generator.workings.moulding.trials import Entry
+
+_RESULTS = {"good": N_("good"), "usable": N_("usable"), "failed": N_("failed")}
 
 _MOST_OFF_K = 5.0
 """A card further from the last good trial than this is another setting."""
@@ -186,7 +188,7 @@ def _polymer_is_proven(matrix: Matrix, cell: Cell) -> bool:
 def _untried_in(mould: Mould, blends: dict[str, tuple[Cell, ...]]) -> Finding:
     tried = [t for cells in blends.values() for cell in cells for t in cell.trials]
     so_far = "; ".join(
-        _("{trial}: {result}").format(trial=t.trial, result=t.fault or t.result) for t in tried
+        _("{trial}: {result}").format(trial=t.trial, result=t.fault or _(_RESULTS[t.result])) for t in tried
     )
     says = _("{mould} has no good trial in {blends}, though products are listed in it.").format(
         mould=mould.name, blends=", ".join(blends)
