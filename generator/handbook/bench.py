@@ -7,6 +7,7 @@ same arithmetic in Python, and a test holds the two equal.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import permutations
 from typing import Any
@@ -16,10 +17,9 @@ from markupsafe import Markup
 from generator.drawings import signals
 from generator.ground.wording import N_, _
 from generator.handbook.desk import Desk
-from generator.handbook.links import address_of, way_up
 from generator.handbook.ornaments import mark, mark_text
 from generator.handbook.page import Page
-from generator.handbook.render import as_json, day, render
+from generator.handbook.render import day, render
 from generator.handbook.words import word
 from generator.reference import reference
 from generator.shop.records.machines import Machine
@@ -47,8 +47,6 @@ from generator.workings.moulding.reasons import (
 
 PATH = "material/bench"
 _FORMS = ("injection", "press")
-_MOST = 1000
-"""Pieces, and parts of an ingredient, that the bench counts up to."""
 
 
 def page(desk: Desk) -> Page:
@@ -59,13 +57,12 @@ def page(desk: Desk) -> Page:
         PATH,
         shop=shop,
         as_of=desk.as_of,
-        tables=Markup(as_json(page_tables(desk))),
+        tables=_in_script(page_tables(desk)),
         blends=[b for b in shop.blends.values() if not desk.refusals.blend(b)],
         products=list(shop.products.values()),
         polymers=_ordered(shop, desk.stock),
         marks={id_: mark(p) for id_, p in shop.polymers.items()},
         counted=max((row.date for row in shop.logs.stock), default=None),
-        most=_MOST,
     )
     return Page(PATH, _("Blend bench"), "bench", "ML-08", body)
 
@@ -78,17 +75,20 @@ def _ordered(shop: Shop, stock: Mapping[str, float]) -> list[Polymer]:
     )
 
 
+def _in_script(data: object) -> Markup:
+    """JSON for a script element that keeps the shop's own order of things."""
+    return Markup(json.dumps(data, ensure_ascii=False).replace("<", "\\u003c"))
+
+
 def page_tables(desk: Desk) -> dict[str, Any]:
     """The tables with what only the page's own script wants: words, marks and links."""
     shop = desk.shop
     found = tables(shop, desk.studies.moulding.kit, desk.studies.moulding.matrix)
-    up = way_up(PATH)
     return found | {
         "shop": str(shop.shop.name),
         "asOf": day(desk.as_of),
         "says": {key: _(words) for key, words in _SAYS.items()},
         "severities": {key: _severity(key) for key in ("stop", "fix", "ask", "note")},
-        "links": {id_: up + address_of(p) for id_, p in shop.polymers.items()},
         "blends": [_blend(blend) for blend in shop.blends.values()],
         "taken": sorted(shop.blends),
     }
@@ -150,7 +150,7 @@ def _polymer(
     mine = {colour: kg for (id_, colour), kg in lots.items() if id_ == polymer.id}
     return {
         "name": str(polymer.name),
-        "mark": str(mark_text(polymer)),
+        "mark": mark_text(polymer).unescape(),
         "bases": list(material_of(polymer).bases),
         "status": polymer.status,
         "never": " ".join(kit.refusals.named(polymer.id)),
@@ -316,5 +316,55 @@ _WORDS = {
 """Sentences with figures in them, which the browser sets in as the workings do."""
 
 _SAYS = {
-    "none": N_("Touch a flake to begin."),
+    "none": N_("Touch a flake to begin, or open a written recipe."),
+    "noStock": N_("none counted"),
+    "notCounted": N_("not counted by mass"),
+    "neverTile": N_("never heated"),
+    "notWith": N_("not with {host}"),
+    "littleWith": N_("{most} at most in {host}"),
+    "less": N_("Less: {what}"),
+    "more": N_("More: {what}"),
+    "away": N_("Take out {what}"),
+    "partsOf": N_("Parts of {what}"),
+    "shareOf": N_("Per cent of {what}"),
+    "inThePan": N_("All in the pan"),
+    "partsMass": N_("of it parts: {n} from {shots} shots, with what finishing takes off"),
+    "sprue": N_("of it sprue and flash"),
+    "purge": N_("of it to purge with"),
+    "volume": N_("Volume, cold"),
+    "notKnown": N_("not known"),
+    "later": N_("(not set up yet)"),
+    "pieces": N_("Pieces"),
+    "toWeigh": N_("Grams to weigh out"),
+    "noLook": N_("Touch a flake to see it."),
+    "noLookRefused": N_("Nothing is shown of a refused recipe."),
+    "melted": N_("Melted together"),
+    "byReflectance": N_("Worked out from the reflectance of each flake."),
+    "preview": N_("preview"),
+    "before": N_("The flake before it melts"),
+    "flakes": N_("Flakes side by side"),
+    "afar": N_("From across the room"),
+    "meanLight": N_("Mean of their light, by volume."),
+    "byVolume": N_("By volume: {shares}."),
+    "nothingYet": N_("Nothing yet."),
+    "nothingToMind": N_("Nothing was found against it. That is not a promise: try a few first."),
+    "refused": N_("Refused: do not make it."),
+    "unnamed": N_("Recipe"),
+    "forShop": N_("For blends.yml:"),
+    "cardTitle": N_("Recipe card"),
+    "cardCaution": N_("Weigh to the tenth and tick each line. A trial chip decides the colour."),
+    "batch": N_("Batch label"),
+    "weighed": N_("Weighed by, on"),
+    "chip": N_("Trial chip"),
+    "setting": N_("{machine} is set to {melt} for it."),
+    "noSetting": N_("{machine} has no written temperature for it: ask whoever is in charge."),
+    "footTotal": N_("{total} in the pan, {n} lines"),
+    "told": N_("{total} in the pan, {n} things to mind."),
+    "copy": N_("Copy the line"),
+    "copied": N_("Copied"),
+    "stop": N_("Stop"),
+    "fix": N_("Fix"),
+    "ask": N_("Ask"),
+    "note": N_("Note"),
 }
+"""What the page's script says."""

@@ -26,11 +26,12 @@ class Shown:
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How a blend may look. It is false where nothing can be shown or said of it.
+    """How a ``blend`` may look, by its id. It is false where nothing can be shown or said of it.
 
     ``why_not`` says why its colour is not shown, "" where it is; ``caution`` what to mind.
     """
 
+    blend: str
     shown: tuple[Shown, ...]
     why_not: str
     caution: str
@@ -43,8 +44,8 @@ def look(desk: Desk, blend: Blend) -> Look:
     """How a blend may look; nothing of one that is refused."""
     found = desk.studies.material.blends.previews.get(blend.id)
     if found is None:
-        return Look((), "", "")
-    return Look(tuple(_shown(found)), found.why_not, found.caution)
+        return Look(blend.id, (), "", "")
+    return Look(blend.id, tuple(_shown(found)), found.why_not, found.caution)
 
 
 def small(desk: Desk, blend: Blend, size: float = 72.0) -> Markup:
