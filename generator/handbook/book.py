@@ -8,9 +8,11 @@ from collections.abc import Iterator
 from generator.ground.wording import _, use
 from generator.handbook import (
     assessment,
+    batches,
     bench,
     calendar,
     cards,
+    checking,
     data,
     door,
     glossary,
@@ -28,6 +30,7 @@ from generator.handbook import (
     stages,
     stations,
     storage,
+    today,
     week,
     work,
 )
@@ -92,6 +95,8 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield from material.pages(desk)
     yield from week.pages(desk)
     yield from storage.pages(desk)
+    yield from batches.pages(desk)
+    yield from today.pages(desk)
     yield from making.pages(desk)
     yield bench.page(desk)
     yield from keeping_apart.pages(desk)
@@ -101,6 +106,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield work.hazards(desk)
     yield assessment.page(desk)
     yield from running.pages(desk)
+    yield from checking.pages(desk)
     yield from stages.pages(desk)
     yield made.page(desk)
     yield lead.findings(desk)
@@ -111,10 +117,11 @@ def _pages(desk: Desk) -> Iterator[Page]:
 _ROOM = ("floor", "power", "air", "noise", "loads")
 
 _MATERIAL = (
-    "index", "week", "storage", "bench", "matrix", "trials", "faults", "telling-apart", "purity",
+    "index", "week", "today", "storage", "batches", "bench", "matrix", "trials", "faults",
+    "telling-apart", "purity",
 )  # fmt: skip
 
-_RUNNING = ("due", "upkeep", "stores", "stages", "made")
+_RUNNING = ("opening", "closing", "due", "upkeep", "stores", "stages", "made")
 
 
 def _calendar(desk: Desk) -> Asset:
