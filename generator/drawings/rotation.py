@@ -124,8 +124,8 @@ class _Size:
         return self.text * 0.32
 
 
-_SCREEN = _Size(text=12.5, small=12.5, row=70, hot=46, gutter=36, pen=1.4, balloon=9)
-_WALL = _Size(text=5.0, small=4.6, row=33, hot=18, gutter=20, pen=0.5, balloon=4.4)
+_SCREEN = _Size(text=13.5, small=13.5, row=88, hot=50, gutter=40, pen=1.4, balloon=11)
+_WALL = _Size(text=6.2, small=5.0, row=33, hot=18, gutter=20, pen=0.5, balloon=4.4)
 
 
 def _balloon(x: float, y: float, number: int, radius: float, pen: float) -> Iterator[Item]:
@@ -138,7 +138,7 @@ def _balloon(x: float, y: float, number: int, radius: float, pen: float) -> Iter
 # --- along the clock ---------------------------------------------------------------------------
 
 
-def wide(rotation: Rotation, width: float = 760) -> Drawing:
+def wide(rotation: Rotation, width: float = 920) -> Drawing:
     """The chart for a screen, along the clock."""
     items, height = _along(rotation, (0, 0, width, 0), _SCREEN)
     return Drawing(width, height, tuple(items), rotation.title, rotation.says)
@@ -204,14 +204,15 @@ def _bands_along(
     for band in rotation.bands:
         start, end = scale.at(band.start), scale.at(band.end)
         yield Rect(start, top, end - start, foot_ - top, Pen("accent-soft"))
-        room = min(foot_ - top, type.width(band.name, size.small) + size.small)
+        place = top + min(size.row, foot_ - top) / 2
+        room = min(2 * (place - top), type.width(band.name, size.small) + size.small)
         if end - start > size.small * 1.2:
             middle, half = (start + end) / 2, size.small * LEADING / 2
             words = type.shorten(band.name, size.small, room)
             base = middle + size.small * ASCENT / 2
             yield Label(
-                base, (top + foot_) / 2, words, size.small, anchor="middle", colour="ink-soft",
-                turn=-90, box=(middle - half, (top + foot_ - room) / 2, 2 * half, room),
+                base, place, words, size.small, anchor="middle", colour="ink-soft",
+                turn=-90, box=(middle - half, place - room / 2, 2 * half, room),
             )  # fmt: skip
 
 
@@ -413,7 +414,8 @@ def _legend(y: float, size: _Size) -> Iterator[Item]:
     """What the outlines and bars mean, in words."""
     words = _(
         "Numbers in circles are stations. Broken outline: watching only. Bar: open while it heats "
-        "up, hatched while it soaks, solid while it is hot, broken while it cools."
+        "up, hatched while it soaks, solid while it is hot with a white line while it is used, "
+        "broken while it cools."
     )
     room = WALL_MM[0] - 2 * _MARGIN
     fitted = type.fit(words, size.small, room, 2)

@@ -27,6 +27,8 @@ from generator.handbook import (
     questions,
     room,
     running,
+    session_files,
+    sessions,
     stages,
     stations,
     storage,
@@ -83,6 +85,7 @@ def _assets(desk: Desk, prints: PrintRoom | None) -> Iterator[Asset]:
     yield desk.plans.sheet()
     yield from data.assets(desk)
     yield _calendar(desk)
+    yield from session_files.assets(desk)
     if prints:
         yield from prints.assets()
 
@@ -107,6 +110,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield assessment.page(desk)
     yield from running.pages(desk)
     yield from checking.pages(desk)
+    yield from sessions.pages(desk)
     yield from stages.pages(desk)
     yield made.page(desk)
     yield lead.findings(desk)
@@ -138,6 +142,7 @@ def _navigation() -> tuple[Entry, ...]:
         Entry(_("Procedures"), ("procedures/index.md",)),
         Entry(_("People"), ("people/index.md",)),
         Entry(_("Running"), tuple(f"running/{name}.md" for name in _RUNNING)),
+        Entry(_("Sessions"), ("sessions/index.md",)),
         Entry(_("Print room"), (f"{print_room.PATH}.md",)),
         Entry(
             _("This shop"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from generator.shop.fields import Record
 from generator.shop.records.machines import Machine
 from generator.shop.records.material import Blend, Container, Mould, Polymer
-from generator.shop.records.people import Hazard, Procedure, Role
+from generator.shop.records.people import Hazard, Procedure, Role, Session
 from generator.shop.records.stations import Station
 
 FOLDERS: dict[type[Record], str] = {
@@ -17,6 +17,7 @@ FOLDERS: dict[type[Record], str] = {
     Blend: "blends",
     Procedure: "procedures",
     Role: "roles",
+    Session: "sessions",
 }
 """The nouns with a page each."""
 

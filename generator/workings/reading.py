@@ -16,7 +16,11 @@ from generator.ground.working import Source
 from generator.shop.records.people import Activity, Session
 from generator.shop.shop import Shop
 
-SOURCE = Source("Senter and Smith, Automated Readability Index, AMRL-TR-66-220 (1967)", "published")
+SOURCES = (
+    Source("Senter and Smith, Automated Readability Index, AMRL-TR-66-220 (1967)", "published"),
+    Source("Coleman and Liau, J Applied Psychology 60 (1975) 283", "published"),
+)
+"""Two counts of letters, words and sentences, neither of which has to guess at syllables."""
 _WORD = re.compile(r"[^\W_]+(?:[’'.-][^\W_]+)*")
 _SENTENCE_END = re.compile(r"[.!?]+(?=\s|$)")
 _SCHOOL_FROM_YEARS = 5
