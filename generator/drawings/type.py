@@ -59,7 +59,7 @@ class Fit:
         return len(self.lines) * self.size * LEADING
 
 
-class _Face:
+class Face:
     """One font file, shaped at one em."""
 
     def __init__(self, data: bytes, weight: float | None = None) -> None:
@@ -79,23 +79,23 @@ class _Face:
 
 
 @cache
-def _own(bold: bool) -> _Face:
+def _own(bold: bool) -> Face:
     package, name = _OWN
     weight = "Bold" if bold else "Regular"
-    return _Face((resources.files(package) / "files" / name.format(weight=weight)).read_bytes())
+    return Face((resources.files(package) / "files" / name.format(weight=weight)).read_bytes())
 
 
 @cache
-def _fallback(package: str, name: str, bold: bool) -> _Face | None:
+def _fallback(package: str, name: str, bold: bool) -> Face | None:
     try:
         data = (resources.files(package) / "files" / name).read_bytes()
     except (ModuleNotFoundError, FileNotFoundError):
         return None
-    return _Face(data, 700 if bold else 400)
+    return Face(data, 700 if bold else 400)
 
 
 @cache
-def _faces(bold: bool) -> tuple[_Face, ...]:
+def _faces(bold: bool) -> tuple[Face, ...]:
     """Every face there is, the type's own first."""
     others = (_fallback(package, name, bold) for package, name in _FALLBACKS)
     return (_own(bold), *(face for face in others if face))
@@ -111,7 +111,7 @@ def _ems(text: str, bold: bool) -> float:
     )
 
 
-def runs(text: str, bold: bool = False) -> Iterator[tuple[_Face | None, str]]:
+def runs(text: str, bold: bool = False) -> Iterator[tuple[Face | None, str]]:
     """The text in stretches of one face, None for letters that no face has.
 
     What joins or marks a letter stays with it where its face has both, so that scripts that are
@@ -128,7 +128,7 @@ def runs(text: str, bold: bool = False) -> Iterator[tuple[_Face | None, str]]:
         yield face, text[start:]
 
 
-def _face_of(letter: str, before: _Face | None, bold: bool) -> _Face | None:
+def _face_of(letter: str, before: Face | None, bold: bool) -> Face | None:
     if before and ord(letter) in before.covers and unicodedata.category(letter) in _JOINED:
         return before
     return next((face for face in _faces(bold) if ord(letter) in face.covers), None)

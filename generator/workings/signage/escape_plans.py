@@ -28,6 +28,7 @@ from generator.workings.signage.viewing import apart_mm
 _READER_MM = 600.0
 """How far before the wall its reader stands."""
 
+_BODY_MM = 600.0
 _REACH_MM = 2500.0
 _LOWEST_MM = 1100.0
 """What is higher than this hides a plan behind it."""
@@ -119,7 +120,7 @@ def _laid(
         spot = _bare(standing, faces, opening.middle, kept)
         if spot is not None:
             kept.append(spot)
-            yield id_, spot, 1500.0, _("by {door}").format(door=opening.door.name), None
+            yield id_, spot, 1500.0, _near(standing, spot), None
     far = max(
         (way for way in routes.escape.ways if way.nearest),
         key=lambda way: round(way.exits[0].length_mm, 3),
@@ -140,11 +141,18 @@ def _bare(standing: Standing, faces: Faces, near: Point, taken: Sequence[Spot]) 
     floor = standing.grown_floor
     high = [thing.polygon for thing in standing.things if thing.height_mm > _LOWEST_MM]
     hidden = shapely.union_all(high).buffer(1.0)
+    swings = shapely.union_all([o.swing for o in standing.openings.values() if o.swing])
+
+    def in_swing(spot: Spot) -> bool:
+        reader = shapely.Point(along(spot.at, spot.into, _READER_MM))
+        return bool(shapely.dwithin(swings, reader, _BODY_MM / 2))
+
     spots = faces.spots_near(shapely.Point(near).buffer(1.0), 2 * _REACH_MM)
     fit = (
         spot
         for spot in spots
         if spot.kind == "wall"
+        and not in_swing(spot)
         and not hidden.contains(shapely.Point(spot.before))
         and floor.contains(shapely.Point(along(spot.at, spot.into, _READER_MM)))
         and all(apart_mm(spot.at, other.at) >= _FROM_OTHERS_MM for other in taken)
