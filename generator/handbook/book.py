@@ -13,11 +13,13 @@ from generator.handbook import (
     calendar,
     cards,
     checking,
+    costs,
     data,
     door,
     glossary,
     keeping_apart,
     lead,
+    leaving,
     machines,
     made,
     making,
@@ -111,6 +113,8 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield from running.pages(desk)
     yield from checking.pages(desk)
     yield from sessions.pages(desk)
+    yield from costs.pages(desk)
+    yield from leaving.pages(desk)
     yield from stages.pages(desk)
     yield made.page(desk)
     yield lead.findings(desk)
@@ -125,7 +129,7 @@ _MATERIAL = (
     "telling-apart", "purity",
 )  # fmt: skip
 
-_RUNNING = ("opening", "closing", "due", "upkeep", "stores", "stages", "made")
+_RUNNING = ("opening", "closing", "due", "upkeep", "stores", "costs", "waste", "stages", "made")
 
 
 def _calendar(desk: Desk) -> Asset:

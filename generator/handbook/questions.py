@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from generator.drawings.stream import kg_words
 from generator.ground import units
 from generator.ground.finding import Finding, Severity
 from generator.ground.wording import N_, _, ngettext
+from generator.handbook.costs import price
 from generator.handbook.desk import Desk
 from generator.handbook.page import Page
 from generator.handbook.render import day, render, where
 from generator.handbook.words import word
 from generator.shop.records.people import Contact
+from generator.workings.waste import WASTE_WORDS
 
 Figure = tuple[str, str, str]
 """A label, a value and where it was written."""
@@ -153,9 +156,75 @@ def _landlord(desk: Desk) -> Iterator[Figure]:
     )
 
 
+def _insurer(desk: Desk) -> Iterator[Figure]:
+    shop, found = desk.shop, desk.studies.material.costs
+    yield _("People at most"), str(shop.shop.most_people), where(shop.shop.origin_of("most_people"))
+    for cost in found.stages:
+        name = str(cost.stage.name) if cost.stage else _("Belongs to no stage")
+        value = _("{machines} of machines, {kit} of moulds, tools and containers").format(
+            machines=price(shop, cost.total), kit=price(shop, cost.kit_total)
+        )
+        yield name, value, where(cost.stage.origin if cost.stage else shop.shop.origin)
+    for machine in shop.machines.values():
+        if hottest := max((s.surface_c for s in machine.hot_surfaces), default=0.0):
+            yield str(machine.name), units.show(hottest, "c", 0), where(machine.origin)
+    for load in desk.studies.bearing.fire:
+        density = _("{n} MJ/m²").format(n=units.show_number(load.density_mjm2, 0))
+        title = _("Fire load {case}").format(case=load.title)
+        yield title, density, _("worked out")
+    yield from _sold(desk)
+
+
+def _sold(desk: Desk) -> Iterator[Figure]:
+    for product in desk.shop.products.values():
+        if product.per_week and product.price:
+            words = _("{n} a week, {for_} Not for: {not_for}.").format(
+                n=product.per_week, for_=str(product.made_for).rstrip(".") + ".",
+                not_for=", ".join(str(use) for use in product.not_for),
+            )  # fmt: skip
+            yield str(product.name), words, where(product.origin)
+
+
+def _water(desk: Desk) -> Iterator[Figure]:
+    found, shop = desk.studies.material.waste.water, desk.shop
+    for id_, point in shop.room.water.items():
+        drawn = point.use_per_week_l
+        used = _("not measured") if drawn is None else units.show(drawn, "l", 0)
+        mesh = point.catch_screen_mm
+        screen = _("screen not written") if mesh is None else units.show(mesh, "mm", 2)
+        yield f"{id_}, {point.kind}", f"{used}, {screen}", where(point.origin)
+    yield _("Washed in a week"), kg_words(found.washed_kg), _("worked out")
+    yield _("Washed off in a week"), kg_words(found.washed_off_kg), _("worked out")
+    for used_up in shop.consumables.values():
+        if used_up.kind == "cleaning" and used_up.use_per_week:
+            amount = f"{units.show_number(used_up.use_per_week, 2)} {used_up.unit}"
+            yield (
+                str(used_up.name),
+                _("{amount} a week").format(amount=amount),
+                where(used_up.origin),
+            )
+
+
+def _waste(desk: Desk) -> Iterator[Figure]:
+    shop = desk.shop
+    for stream in desk.studies.material.waste.streams:
+        if stream.way != "refuse":
+            continue
+        kg = _("not known") if stream.kg is None else kg_words(stream.kg)
+        of = ", ".join(shop.polymers[p].code for p in stream.by_polymer)
+        yield _(WASTE_WORDS[stream.key]), f"{kg}, {of}" if of else kg, _("worked out")
+    for box in shop.containers.values():
+        if {"purgings", "refuse"} & set(box.keeps):
+            size = units.show(box.volume_l, "l", 0)
+            yield str(box.name), f"{size}, {word(box.material)}", where(box.origin)
+
+
 _FIGURES: dict[str, Callable[[Desk], Iterator[Figure]]] = {
     "electrician": _electrician,
     "fire": _fire,
     "ventilation": _ventilation,
     "landlord": _landlord,
+    "insurer": _insurer,
+    "water": _water,
+    "waste": _waste,
 }

@@ -196,6 +196,8 @@ def findings(
     stages: Iterable[StageCost],
 ) -> Iterator[Finding]:
     """What the lead must know of costs."""
+    stages = tuple(stages)
+    yield from _ask_insurer(shop, stages)
     for stage in stages:
         yield from _over_budget(shop, stage)
     for cost in products:
@@ -210,6 +212,25 @@ def findings(
             _("Write what is missing, and every price that follows is whole."),
             subject="shop", working="costs.kilogram",
         )  # fmt: skip
+
+
+def _ask_insurer(shop: Shop, stages: Iterable[StageCost]) -> Iterator[Finding]:
+    """What the policy has to know of, where there is anything to insure."""
+    machines = [machine for machine in shop.machines.values() if machine.is_hot]
+    if not shop.machines:
+        return
+    worth = sum(stage.total + stage.kit_total for stage in stages)
+    sold = sum(bool(product.per_week and product.price) for product in shop.products.values())
+    says = _("Equipment priced at {worth} stands here, {hot} machines melt or dry plastic, up "
+             "to {people} people are in the room, and {sold} products are sold.")  # fmt: skip
+    yield Finding(
+        "costs.ask-insurer", Severity.ASK, shop.shop.origin,
+        says.format(worth=money(shop, worth), hot=len(machines), people=shop.shop.most_people,
+                    sold=sold),
+        _("Ask whether the policy covers volunteers and visitors at each machine, what is sold, "
+          "and the stock's fire load, and what it asks for in return."),
+        subject="shop", asks="insurer",
+    )  # fmt: skip
 
 
 def _over_budget(shop: Shop, cost: StageCost) -> Iterator[Finding]:
