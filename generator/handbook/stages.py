@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
@@ -13,26 +15,50 @@ from generator.ground import units
 from generator.ground.finding import Severity
 from generator.ground.survey import Survey
 from generator.ground.wording import N_, _, ngettext
-from generator.handbook import subjects
+from generator.handbook import subjects, words
 from generator.handbook.desk import Desk
 from generator.handbook.links import address_of, way_up
 from generator.handbook.page import Page
 from generator.handbook.render import day, money, render
 from generator.shop.records.stations import Station
-from generator.workings.buildout import BuildOut, Step
+from generator.shop.shop import Shop
+from generator.workings.buildout import BuildOut, StageSign, Step
+from generator.workings.floor.lengths import metres
+from generator.workings.signage.names import place_name
 
 _INDEX = "running/stages"
 _ROOT = "root:/"
 
 _SUBJECTS = (
     ("floor", N_("Floor")),
+    ("routes", N_("Walks and ways out")),
     ("power", N_("Power")),
     ("air", N_("Air")),
     ("noise", N_("Noise")),
+    ("stopping", N_("Stops in sight and in reach")),
     ("bearing", N_("Load on the floor")),
+    ("flow", N_("Material flow")),
     ("commissioning", N_("Before first use")),
 )
 """What a stage is told in, subject by subject."""
+
+
+_LINES = (
+    (N_("Stations"), "stations"),
+    (N_("Machines"), "machines"),
+    (N_("Found"), "counts"),
+    (N_("Longest way out"), "way_out"),
+    (N_("Connected"), "power"),
+    (N_("Air"), "air"),
+    (N_("Comes in a week"), "kg_in"),
+    (N_("Becomes parts a week"), "kg_made"),
+    (N_("Tightest in the week"), "limit"),
+    (N_("Signs to hang"), "signs"),
+    (N_("Costs"), "cost"),
+    (N_("Products"), "products"),
+    (N_("Sessions"), "sessions"),
+)
+"""What the stages are held against one another by."""
 
 
 def pages(desk: Desk) -> Iterator[Page]:
@@ -69,6 +95,7 @@ def _index(desk: Desk, made: BuildOut, plans: Mapping[str, str]) -> Page:
         _INDEX,
         sentence=_where_we_are(made),
         rows=[_row(step) for step in made.steps],
+        lines=[(_(label), key) for label, key in _LINES],
         plans={id_: _set(svg, _INDEX) for id_, svg in plans.items()},
         products=sorted(((when.product(p), p) for p in shop.products.values()), key=_first),
         sessions=sorted(((when.session(s), s) for s in shop.sessions.values()), key=_first),
@@ -117,7 +144,45 @@ def _row(step: Step) -> dict[str, object]:
         "cost": cost_words(step),
         "products": len(step.products),
         "sessions": len(step.sessions),
+        "way_out": metres(step.way_out_mm) if step.way_out_mm is not None else _("none found"),
+        "air": _air(step),
+        "kg_in": units.show(step.kg_in, "kg", 0),
+        "kg_made": units.show(step.kg_made, "kg", 1),
+        "limit": _limit(step),
+        "signs": sum(not sign.hangs for sign in step.signs),
     }
+
+
+def _air(step: Step) -> str:
+    """How many findings of each kind the air has at a stage."""
+    found = Counter(f.severity for f in step.studies.air.survey.findings)
+    kinds = (Severity.STOP, Severity.FIX, Severity.ASK)
+    return ", ".join(words.counted(kind, found[kind]) for kind in kinds if found[kind]) or _(
+        "nothing found"
+    )
+
+
+def _limit(step: Step) -> str:
+    """What limits the week, with the hours it is short of."""
+    tightest = step.flow.limits.bottleneck
+    if tightest is None:
+        return "–"
+    if tightest.over:
+        return _("{what}, over its hours").format(what=tightest.name)
+    return str(tightest.name)
+
+
+def _figures(step: Step) -> list[tuple[str, str]]:
+    """The stage in figures: what is drawn, walked, taken in and made."""
+    row = _row(step)
+    return [
+        (_("Connected"), str(row["power"])),
+        (_("Longest way out"), str(row["way_out"])),
+        (_("Comes in a week"), str(row["kg_in"])),
+        (_("Becomes parts a week"), str(row["kg_made"])),
+        (_("Tightest in the week"), str(row["limit"])),
+        (_("Signs to hang"), str(row["signs"])),
+    ]
 
 
 def cost_words(step: Step) -> str:
@@ -143,9 +208,10 @@ def _stage(made: BuildOut, step: Step, svg: str) -> Page:
         subjects=[(_(title), *_subject(step, key)) for key, title in _SUBJECTS],
         cost=cost_words(step),
         over=_over_budget(step),
-        before=_before(made, step),
-        after=_after(made, step),
-        signs=_new_signs(made, step),
+        before=made.before(step),
+        after=made.after(step),
+        signs=_sign_rows(step.shop, difference.signs),
+        figures=_figures(step),
         new=subjects.worst_first(difference.new),
         gone=subjects.worst_first(difference.gone),
     )
@@ -201,17 +267,26 @@ def _over_budget(step: Step) -> str:
     return words.format(amount=amount, budget=money(budget))
 
 
-def _before(made: BuildOut, step: Step) -> Step | None:
-    index = made.steps.index(step)
-    return made.steps[index - 1] if index else None
+@dataclass(frozen=True, slots=True)
+class SignRow:
+    """A sign with the places it is asked for, in words, and how many of them lack it."""
+
+    code: str
+    places: str
+    hang: int
+    missing: int
 
 
-def _after(made: BuildOut, step: Step) -> Step | None:
-    index = made.steps.index(step) + 1
-    return made.steps[index] if index < len(made.steps) else None
+def _sign_rows(shop: Shop, signs: Iterable[StageSign]) -> list[SignRow]:
+    """Signs by code, those with most to hang first."""
+    by_code: dict[str, list[StageSign]] = {}
+    for sign in signs:
+        by_code.setdefault(sign.need.code, []).append(sign)
+    rows = [_sign_row(shop, code, asked) for code, asked in by_code.items()]
+    return sorted(rows, key=lambda row: -row.missing)
 
 
-def _new_signs(made: BuildOut, step: Step) -> list[str]:
-    """Signs that are first wanted at a stage."""
-    before = _before(made, step)
-    return [code for code in step.signs if before is None or code not in before.signs]
+def _sign_row(shop: Shop, code: str, asked: Sequence[StageSign]) -> SignRow:
+    places = dict.fromkeys(place_name(shop, sign.need.subject) for sign in asked)
+    hang = sum(sign.hangs for sign in asked)
+    return SignRow(code, "; ".join(places), hang, len(asked) - hang)

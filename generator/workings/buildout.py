@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -14,9 +14,11 @@ from generator.shop.records.material import Product
 from generator.shop.records.people import Session, Stage
 from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
-from generator.workings import commissioning
+from generator.workings import commissioning, flow
 from generator.workings.check import Studies
+from generator.workings.flow import FlowStudy
 from generator.workings.partial import copied, without
+from generator.workings.signage import Need
 from generator.workings.stage import in_order
 
 FROM_THE_START = 0
@@ -93,26 +95,54 @@ class Step:
     new_sessions: tuple[Session, ...]
     cost: Mapping[str, float]
     unpriced: tuple[Machine, ...]
-    signs: tuple[str, ...]
 
     @cached_property
     def surveys(self) -> tuple[Survey, ...]:
         """The subjects that depend on what stands in the room.
 
-        Walks and ways out are held with everything standing: fewer stations never make one longer
-        or narrower, so that what holds for the whole shop holds at every stage before.
+        What is missing of signs is told by :attr:`signs`, sign by sign.
         """
         made, room = self.studies, self.room
         return (
             room.floor.survey,
+            room.routes.survey,
             room.power.survey,
             made.air.survey,
             room.noise.survey,
             room.touch.survey,
+            room.stopping.survey,
             room.bearing.survey,
+            self.flow.survey,
             made.refusals.survey(),
             commissioning.survey_of(self.shop),
         )
+
+    @cached_property
+    def flow(self) -> FlowStudy:
+        """An ordinary week of the shop as it is then."""
+        return flow.study(self.shop, self.room.routes.walk_between)
+
+    @property
+    def kg_in(self) -> float:
+        """What the sources bring in an ordinary week [kg]."""
+        return sum(source.weekly_kg for source in self.flow.week.sources)
+
+    @property
+    def kg_made(self) -> float:
+        """What becomes good parts in an ordinary week [kg]."""
+        return sum(making.good_kg for making in self.flow.week.made)
+
+    @property
+    def way_out_mm(self) -> float | None:
+        """The longest walk to the nearest exit; None where no place has one [mm]."""
+        ways = self.room.routes.escape.ways
+        return max((way.exits[0].length_mm for way in ways if way.exits), default=None)
+
+    @cached_property
+    def signs(self) -> tuple[StageSign, ...]:
+        """Every sign that is asked for, and whether it hangs."""
+        signage = self.room.signage
+        return tuple(StageSign(need, hangs=bool(signage.answers[need])) for need in signage.needs)
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
@@ -130,12 +160,21 @@ class Step:
         return sum(m.electric.power_kw for m in machines if m.electric)
 
 
+@dataclass(frozen=True, slots=True)
+class StageSign:
+    """A sign that a stage asks for."""
+
+    need: Need
+    hangs: bool
+
+
 @dataclass(frozen=True)
 class Difference:
-    """What a stage brings and takes away among findings."""
+    """What a stage brings and takes away: findings, and signs that are asked for first."""
 
     new: tuple[Finding, ...]
     gone: tuple[Finding, ...]
+    signs: tuple[StageSign, ...]
 
 
 @dataclass(frozen=True)
@@ -146,10 +185,22 @@ class BuildOut:
     arrivals: Arrivals
 
     def difference(self, step: Step) -> Difference:
-        """Findings against those of the stage before; all are new at the first."""
+        """Findings and signs against those of the stage before; all are new at the first."""
+        before = self.before(step)
+        found = before.findings if before else ()
+        asked = {(s.need.subject, s.need.codes) for s in before.signs} if before else set()
+        signs = tuple(s for s in step.signs if (s.need.subject, s.need.codes) not in asked)
+        return Difference(_not_in(step.findings, found), _not_in(found, step.findings), signs)
+
+    def before(self, step: Step) -> Step | None:
+        """The stage before, None at the first."""
         index = self.steps.index(step)
-        before = self.steps[index - 1].findings if index else ()
-        return Difference(_not_in(step.findings, before), _not_in(before, step.findings))
+        return self.steps[index - 1] if index else None
+
+    def after(self, step: Step) -> Step | None:
+        """The stage after, None at the last."""
+        index = self.steps.index(step) + 1
+        return self.steps[index] if index < len(self.steps) else None
 
 
 def _not_in(one: Iterable[Finding], other: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -216,7 +267,6 @@ def _step(
         new_sessions=tuple(shop.sessions[id_] for id_, n in sessions.items() if n == order),
         cost=_cost(shop, stage),
         unpriced=tuple(m for m in _added(shop, stage) if m.price is None),
-        signs=tuple(dict.fromkeys(_signs(part))),
     )
 
 
@@ -232,12 +282,3 @@ def _cost(shop: Shop, stage: Stage) -> Mapping[str, float]:
         if price is not None:
             total[price.currency] = total.get(price.currency, 0.0) + price.amount
     return total
-
-
-def _signs(shop: Shop) -> Iterator[str]:
-    """Signs that stations and hazards ask for."""
-    for station in shop.stations_by_number:
-        yield from station.ppe
-        yield from (rule.sign for rule in station.nevers if rule.sign)
-    for hazard in shop.hazards.values():
-        yield from (c.sign for c in hazard.controls if c.sign)

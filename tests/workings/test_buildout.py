@@ -237,3 +237,61 @@ def test_nothing_in_a_part_of_the_demonstration_refers_to_what_is_gone(
     left = str(part.model_dump(exclude={"stages": True, "logs": True, "room": {"circuits"}}))
     assert gone or number == 3
     assert [id_ for id_ in gone if f"'{id_}'" in left] == []
+
+
+# --- walks, flow and signs by stage ------------------------------------------------------------
+
+FACING = "  zone: work\n  size: 1200 x 800 mm\n  use: {alone: inducted}\n"
+FACING += "  working_sides: [{side: front, depth: 1000 mm}]\n"
+GROWING = {
+    "stations": (
+        f"near:\n  number: 1\n  name: Near\n  purpose: P\n  at: 1475, 2500 mm\n{FACING}"
+        f"far:\n  number: 2\n  name: Far\n  purpose: P\n  at: 4500, 2500 mm\n{FACING}"
+        "  ppe: [M004]\n"
+    ),
+    "machines": "scale: {name: Scale, kind: scale, station: near}\n",
+    "stages": (
+        "one: {order: 1, name: One, goal: A, reached: true, adds_stations: [near]}\n"
+        "two: {order: 2, name: Two, goal: B, reached: false, adds_stations: [far]}\n"
+    ),
+    "donors": "cafe:\n  name: Cafe\n  brings: [{polymer: pp, form: whole, weekly: 3 kg, dirt: clean}]\n",
+}
+
+
+@pytest.fixture
+def growing(tmp_path: Path) -> BuildOut:
+    return study(shop_with(tmp_path, **GROWING), AS_OF)
+
+
+def test_the_longest_way_out_grows_with_what_is_set_up(growing: BuildOut) -> None:
+    """The middle of a way of 900 mm runs 450 mm before the fronts at y 2100; the door's middle
+    is at 1475, 0. From the second station it goes to 450 mm inside the door, and straight out.
+    """
+    one, two = (step.way_out_mm for step in growing.steps)
+    assert one == pytest.approx(1650, abs=5)
+    assert two == pytest.approx((3025**2 + 1200**2) ** 0.5 + 450, rel=0.01)
+
+
+def test_a_sign_is_asked_for_first_at_the_stage_that_brings_its_station(growing: BuildOut) -> None:
+    one, two = growing.steps
+    assert "M004" not in {sign.need.code for sign in one.signs}
+    (new,) = growing.difference(two).signs
+    assert (new.need.code, new.need.subject, new.hangs) == ("M004", "stations/far", False)
+    assert growing.difference(one).signs == one.signs
+
+
+def test_every_stage_is_told_with_its_own_walks_and_week(growing: BuildOut) -> None:
+    for step in growing.steps:
+        told = [survey.subject for survey in step.surveys]
+        assert {"routes", "stopping", "flow"} <= {*told}
+        assert len(told) == len({*told})
+        assert step.kg_in == pytest.approx(3)
+        assert step.kg_made == 0
+    one, two = (step.room.routes.survey.checks for step in growing.steps)
+    assert one < two
+
+
+def test_stages_know_their_neighbours(growing: BuildOut) -> None:
+    one, two = growing.steps
+    assert (growing.before(one), growing.after(one)) == (None, two)
+    assert (growing.before(two), growing.after(two)) == (one, None)
