@@ -60,7 +60,7 @@ WALL, INNER = 1.6, 0.6
 
 SYMBOL = 8.0
 _TEXT, _BIG, _TITLE = 4.1, 4.6, 13.0
-"""Em of the least words, of steps, and of the title [mm]: the height of an x is 2 mm at the least."""
+"""Em of the least words, whose x is 2 mm high, of steps, and of the title [mm]."""
 
 _EDGE, _HEADER, _FOOT, _PANEL = 8.0, 25.0, 34.0, 124.0
 _BAND, _NARROW = 6.4, 2.4

@@ -46,9 +46,7 @@ from generator.shop.shop import Shop
 from generator.workings.for_readers import for_readers
 
 
-def make(
-    shop: Shop, as_of: dt.date, language: str, printing: Printing | None = None
-) -> Book:
+def make(shop: Shop, as_of: dt.date, language: str, printing: Printing | None = None) -> Book:
     """Make a shop's handbook.
 
     Parameters
@@ -122,7 +120,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield from cards.pages(desk)
 
 
-_ROOM = ("floor", "power", "air", "noise", "loads")
+_ROOM = ("floor", "power", "air", "noise", "loads", "signs")
 
 _MATERIAL = (
     "index", "week", "today", "storage", "batches", "bench", "matrix", "trials", "faults",

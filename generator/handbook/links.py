@@ -70,6 +70,7 @@ _WORKED_ON = {
     "noise": "room/noise",
     "light": "room/noise",
     "touch": "room/noise",
+    "signage": "room/signs",
     "bearing": "room/loads",
     "flow": "material/week",
     "storage": "material/storage",

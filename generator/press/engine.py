@@ -60,7 +60,7 @@ def _run(
     """Run the engine on files in memory: its stubs leave out that it takes them so."""
     templates = _templates()
     job: Any = {"main": templates[_MAIN], **templates, **files}
-    return typst.compile_with_warnings(
+    made, warnings = typst.compile_with_warnings(
         job,
         font_paths=_fonts(),
         ignore_system_fonts=True,
@@ -69,6 +69,8 @@ def _run(
         pdf_standards=[] if ppi else _STANDARDS,
         timestamp=timestamp,
     )
+    # As a picture, a sheet of several pages comes page by page; the first shows it.
+    return (made[0] if isinstance(made, list) else made), warnings
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""Does the room hold? A page each for floor and walks, power, air, what is met there, and loads."""
+"""Does the room hold? Floor and walks, power, air, what is met there, loads and signs."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from generator.handbook.desk import Desk
 from generator.handbook.page import Page
-from generator.handbook.room import air, floor, loads, met, power
+from generator.handbook.room import air, floor, loads, met, power, signs
 
 
 def pages(desk: Desk) -> Iterator[Page]:
@@ -16,3 +16,4 @@ def pages(desk: Desk) -> Iterator[Page]:
     yield air.page(desk)
     yield met.page(desk)
     yield loads.page(desk)
+    yield signs.page(desk)
