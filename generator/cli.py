@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import re
 import shutil
 import sys
 from collections.abc import Callable, Iterator
@@ -21,12 +22,19 @@ from generator.ground.resources import resource
 from generator.ground.wording import _, current_language, use
 from generator.handbook import book, byhand, export
 from generator.handbook.language import NoSuchLanguageError, language_of
+from generator.press import labels, printed, wall
+from generator.press.choosing import Choosing
+from generator.press.engine import Press
+from generator.press.order import Order, with_slash
+from generator.press.sheet import Sheet
 from generator.shop import keyhelp
 from generator.shop.competence import read_register, without_cells
 from generator.shop.load import load_shop
 from generator.shop.shop import Shop
 from generator.workings import coverage
 from generator.workings.check import Studies
+from generator.workings.for_readers import for_readers
+from generator.workings.labelling import CONDITIONS
 
 _FAULTS, _STOPS = 2, 1
 
@@ -141,6 +149,120 @@ def _said_in_a_line() -> Iterator[None]:
         yield
     except (export.NotEmptyError, NoDateError, NoSuchLanguageError, OSError) as error:
         raise click.ClickException(str(error)) from None
+
+
+def _order(folder: Path, day: dt.date, language: str, first: int = 1) -> Order:
+    """What is to be printed of a shop, as far as readers may know it; its faults stop here."""
+    loaded = load_shop(folder)
+    if loaded.shop is None:
+        _stop(loaded.findings)
+    shop = for_readers(loaded.shop)
+    address = with_slash(shop.shop.site_address or _site_url_beside(folder))
+    return Order(Studies(shop, day), language_of(shop, language), address, first)
+
+
+_SITE_URL = re.compile(r"^site_url:\s*[\"']?(https?://[^\s\"'#]+)", re.MULTILINE)
+
+
+def _site_url_beside(folder: Path) -> str:
+    """Where mkdocs.yml says the handbook is published: its sheets bear that, and so their hash."""
+    settings = folder.resolve().parent.parent / "mkdocs.yml"
+    found = _SITE_URL.search(settings.read_text(encoding="utf-8")) if settings.is_file() else None
+    return found[1] if found else ""
+
+
+@main.command("labels")
+@click.argument("target", type=click.Path(path_type=Path, dir_okay=False))
+@click.option("--from", "first", type=click.IntRange(1), default=1, show_default=True,
+              help="The label of a started sheet to begin at.")  # fmt: skip
+@click.option("--for", "conditions", multiple=True, type=click.Choice(CONDITIONS),
+              help="Labels for this only; may be given again.")  # fmt: skip
+@_shop_option
+@_as_of_option
+@click.option("--language", default="", help="One of the shop's languages; else its first.")
+def labels_command(
+    *,
+    target: Path,
+    first: int,
+    conditions: tuple[str, ...],
+    folder: Path,
+    as_of_day: dt.datetime | None,
+    language: str,
+) -> None:
+    """Write the labels a week needs to TARGET, a PDF, in one run over the shop's label sheets.
+
+    The sheets are those that shop.yml names under `printer`; plain paper with marks to cut along
+    where it names none.
+    """
+    with _said_in_a_line():
+        order = _order(folder, as_of(as_of_day), language, first)
+        most = labels.grid_of(order).on_a_sheet
+        if first > most:
+            raise click.ClickException(f"A sheet has {most} labels; there is no label {first}.")
+        with use(order.language):
+            run = labels.in_one_run(order, conditions)
+        if run is None:
+            raise click.ClickException("An ordinary week needs no such label.")
+        shop = str(order.shop.shop.name)
+        target.write_bytes(Press(shop, order.studies.running.as_of).pdf(run))
+    click.echo(f"{target}: {run.hangs}")
+
+
+@main.command("printed")
+@click.argument("names", nargs=-1, metavar="[SHEET]...")
+@click.option("--all", "everything", is_flag=True, help="Every sheet.")
+@click.option("--station", "stations", multiple=True, metavar="ID", help="All about a station.")
+@click.option("--stage", "stages", multiple=True, metavar="ID", help="All of a stage's stations.")
+@click.option("--session", "sessions", multiple=True, metavar="ID", help="All for a session.")
+@click.option("--wall", "walls", multiple=True, metavar="NUMBER", help="All that hangs on a wall.")
+@click.option("--changed", is_flag=True, help="All that has changed or was never printed.")
+@_shop_option
+@_as_of_option
+@click.option("--language", default="", help="One of the shop's languages; else its first.")
+def printed_command(
+    *,
+    names: tuple[str, ...],
+    everything: bool,
+    changed: bool,
+    folder: Path,
+    as_of_day: dt.datetime | None,
+    language: str,
+    **about: tuple[str, ...],
+) -> None:
+    """Note in printed.csv that sheets were printed and hung; the print room tells by it what is
+    out of date."""
+    with _said_in_a_line():
+        day = as_of(as_of_day)
+        order = _order(folder, day, language)
+        all_sheets = wall.sheets(order)
+        keys = tuple(f"{noun}/{id_}" for noun, ids in about.items() for id_ in ids)
+        chosen = _chosen(order, all_sheets, names, keys)
+        if changed:
+            states = printed.states(all_sheets, order.shop.logs.printed)
+            chosen += [s for s in all_sheets if states[s.id].word != "current"]
+        chosen = list(all_sheets) if everything else list(dict.fromkeys(chosen))
+        if not chosen:
+            raise click.ClickException("Name the sheets that were printed, or say --all.")
+        path = printed.note(folder, chosen, day)
+    click.echo(f"{len(chosen)} in {path}")
+
+
+def _chosen(
+    order: Order, all_sheets: tuple[Sheet, ...], names: tuple[str, ...], keys: tuple[str, ...]
+) -> list[Sheet]:
+    """The sheets of these names, and those about these things."""
+    by_id = {sheet.id: sheet for sheet in all_sheets}
+    choosing = Choosing(order)
+    tags = {sheet.id: choosing.tags(sheet) for sheet in all_sheets} if keys else {}
+    known = {tag for of_sheet in tags.values() for tag in of_sheet}
+    for wanted, there in ((names, by_id), (keys, known)):
+        for name in wanted:
+            if name not in there:
+                near = nearest(name, list(there))
+                hint = f" Did you mean `{near}`?" if near else ""
+                raise click.ClickException(f"There is no sheet `{name}`.{hint}")
+    about = [s for s in all_sheets if any(key in tags.get(s.id, ()) for key in keys)]
+    return [*(by_id[name] for name in names), *about]
 
 
 @main.command("keys")

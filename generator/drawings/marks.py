@@ -245,15 +245,21 @@ def iso_mark(code: str) -> str:
 
 @cache
 def mark_shapes(
-    code: str, box: Box, unit: float, never_heated: bool = False, frame: float = 0.0
+    code: str,
+    box: Box,
+    unit: float,
+    never_heated: bool = False,
+    frame: float = 0.0,
+    *,
+    strip: float = 0.0,
 ) -> tuple[Shape, ...]:
     """A mark in a box.
 
     ``unit`` scales the hatch: its lines are some two units apart. ``frame`` is the width of
-    the outline, in proportion to the unit where left out.
+    the outline and ``strip`` of the hue, in proportion where left out.
     """
     x, y, width, height = box
-    strip = min(max(_STRIP * width, _LEAST_STRIP * height), _MOST_STRIP * height)
+    strip = strip or min(max(_STRIP * width, _LEAST_STRIP * height), _MOST_STRIP * height)
     field = (x + strip, y, width - strip, height)
     edge = frame or 0.5 * unit
     inside = _struck(box, field, unit) if never_heated else _told(mark_of(code), box, field, unit)

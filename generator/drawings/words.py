@@ -28,6 +28,13 @@ WORDS: Mapping[str, str] = {
     "water": N_("water"),
     "board": N_("distribution board"),
     "exit": N_("way out"),
+    "as donated": N_("as donated"),
+    "sorted": N_("sorted"),
+    "washed": N_("washed"),
+    "flake": N_("flake"),
+    "blend": N_("blend"),
+    "quarantine": N_("quarantine"),
+    "refuse": N_("refuse"),
 }
 
 

@@ -15,7 +15,7 @@ from generator.press import printed, wall
 from generator.press.cache import Cache
 from generator.press.choosing import Choosing
 from generator.press.engine import Press
-from generator.press.order import Order
+from generator.press.order import Order, with_slash
 from generator.press.printed import PrintState
 from generator.press.sheet import Sheet
 
@@ -60,8 +60,7 @@ class PrintRoom:
 
     def __init__(self, desk: Desk, printing: Printing) -> None:
         self.desk = desk
-        address = desk.shop.shop.site_address or printing.address
-        address = address and address.rstrip("/") + "/"
+        address = with_slash(desk.shop.shop.site_address or printing.address)
         self.order = Order(desk.studies, current_language(), address)
         cache = Cache(printing.cache) if printing.cache else None
         self.press = Press(str(desk.shop.shop.name), desk.as_of, printing.marked, cache)

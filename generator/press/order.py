@@ -16,17 +16,24 @@ from generator.workings.check import Studies
 from generator.workings.legible import Legible
 
 
+def with_slash(address: str) -> str:
+    """An address to which a page's path can be added; "" stays nowhere."""
+    return f"{address.rstrip('/')}/" if address else ""
+
+
 @dataclass(frozen=True)
 class Order:
     """One shop's printing.
 
     ``address`` is where the handbook is published, with its last slash, or "" where it is
-    nowhere; ``language`` is the one the sheets are in.
+    nowhere; ``language`` is the one the sheets are in. ``first_label`` is the label of a started
+    sheet to begin at, from 1.
     """
 
     studies: Studies
     language: str
     address: str = ""
+    first_label: int = 1
 
     @property
     def shop(self) -> Shop:

@@ -6,12 +6,13 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 
 from generator.ground.wording import N_, _, use
-from generator.press import escape, plans, signs, stations
+from generator.press import escape, labels, plans, signs, stations
 from generator.press.order import Order
 from generator.press.sheet import Sheet
 
 KINDS: dict[str, tuple[str, Callable[[Order], Iterator[Sheet]]]] = {
     stations.KIND: (N_("Station sheets"), stations.sheets),
+    labels.KIND: (N_("Labels"), labels.sheets),
     plans.KIND: (N_("Plans"), plans.sheets),
     escape.KIND: (N_("Escape plans"), escape.sheets),
     signs.KIND: (N_("Safety signs"), signs.sheets),

@@ -299,6 +299,11 @@ class Reference:
     # --- containers, machines, air
 
     @property
+    def label_grids(self) -> Mapping[str, r.LabelGrid]:
+        """Sheets of labels by their measures."""
+        return tables.label_grids()
+
+    @property
     def containers(self) -> Mapping[str, r.Container]:
         """Standard containers by id."""
         return tables.containers()

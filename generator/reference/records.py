@@ -439,6 +439,27 @@ class Container(Row):
     variants: Mapping[str, Value] = {}
 
 
+class LabelGrid(Row):
+    """A sheet of labels by its measures [mm].
+
+    ``width`` and ``height`` of one label; ``left`` and ``top`` from the sheet's edges to the first;
+    ``across`` and ``down`` from one label's corner to the next one's.
+    """
+
+    id: str
+    paper: Literal["A4", "Letter"]
+    columns: int
+    rows: int
+    width: float
+    height: float
+    left: float
+    top: float
+    across: float
+    down: float
+    cite: str
+    status: Status
+
+
 class MachineClass(Row):
     """What to expect of a kind of machine before its plate is read.
 

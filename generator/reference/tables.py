@@ -340,6 +340,15 @@ def containers() -> Mapping[str, r.Container]:
 
 
 @cache
+def label_grids() -> Mapping[str, r.LabelGrid]:
+    table = raw("label_grids")
+    cited = _cited(table["source"])
+    return MappingProxyType(
+        {k: r.LabelGrid(id=k, **cited, **row) for k, row in table["rows"].items()}
+    )
+
+
+@cache
 def machine_classes() -> Mapping[str, r.MachineClass]:
     table = raw("machine_classes")
     return MappingProxyType(

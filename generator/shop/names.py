@@ -76,6 +76,7 @@ ONE_OF = {
     "reference.signs": N_("the code of a sign of ISO 7010 known here"),
     "reference.supplies": N_("a supply known here"),
     "reference.containers": N_("a standard container known here"),
+    "reference.label_grids": N_("a sheet of labels known here"),
     "reference.substances": N_("a substance with an exposure limit known here"),
 }
 
@@ -107,6 +108,7 @@ FIRST_ID = {
     "reference.signs": "M004",
     "reference.supplies": "EU-230-400",
     "reference.containers": "euro-600x400-320",
+    "reference.label_grids": "a4-24-64x34",
     "reference.substances": "styrene",
 }
 

@@ -49,6 +49,7 @@ class Known:
         return {
             "reference.signs": dict.fromkeys(reference().signs),
             "reference.containers": dict.fromkeys(reference().containers),
+            "reference.label_grids": dict.fromkeys(reference().label_grids),
             "reference.substances": dict.fromkeys(reference().substances),
             "reference.supplies": dict.fromkeys(n for s in supplies for n in (*s.aliases, s.key)),
         }

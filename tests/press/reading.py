@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from dataclasses import dataclass
+from typing import Any
 
 import pdfplumber
 import pypdf
@@ -76,7 +77,7 @@ def fonts(pdf: bytes) -> dict[str, bool]:
 
 @dataclass(frozen=True)
 class Letter:
-    """One letter, its box from the top left corner of the page [mm]."""
+    """One letter, its box and its origin from the top left corner of the page [mm]."""
 
     text: str
     x0: float
@@ -84,15 +85,30 @@ class Letter:
     x1: float
     bottom: float
     turned: bool
+    size: float
+    x: float
+    baseline: float
 
 
 def letters(pdf: bytes, page: int = 0) -> list[Letter]:
     with pdfplumber.open(io.BytesIO(pdf)) as opened:
-        return [
-            Letter(c["text"], c["x0"] * MM, c["top"] * MM, c["x1"] * MM, c["bottom"] * MM,
-                   abs(c["matrix"][1]) > abs(c["matrix"][0]))
-            for c in opened.pages[page].chars
-        ]  # fmt: skip
+        shown = opened.pages[page]
+        return [_letter(c, float(shown.height)) for c in shown.chars]
+
+
+def _letter(char: dict[str, Any], height: float) -> Letter:
+    across, up, _c, _d, x, y = char["matrix"]
+    return Letter(
+        char["text"],
+        char["x0"] * MM,
+        char["top"] * MM,
+        char["x1"] * MM,
+        char["bottom"] * MM,
+        abs(up) > abs(across),
+        char["size"] * MM,
+        x * MM,
+        (height - y) * MM,
+    )
 
 
 def lines(pdf: bytes, page: int = 0) -> list[tuple[float, float]]:

@@ -748,3 +748,29 @@ def test_contaminants(host: str, minor: str, most: tuple[float, float], unit: st
 def test_polypropylene_in_bottles_and_in_long_life_goods() -> None:
     rows = {row.use: row.most.value for row in REF.contaminants("HDPE") if "PP" in row.minor}
     assert rows == {"bottle-type goods": 20, "long-life goods": 5}
+
+
+@pytest.mark.parametrize(
+    ("key", "grid", "label", "first", "step"),
+    [
+        ("a4-8-99x68", (2, 4), (99.1, 67.7), (4.65, 13.1), (101.6, 67.7)),
+        ("a4-10-105x57", (2, 5), (105, 57), (0, 6), (105, 57)),
+        ("a4-14-99x38", (2, 7), (99.1, 38.1), (4.65, 15.15), (101.6, 38.1)),
+        ("a4-21-64x38", (3, 7), (63.5, 38.1), (7.25, 15.15), (66, 38.1)),
+        ("a4-24-64x34", (3, 8), (63.5, 33.9), (7.25, 12.9), (66, 33.9)),
+        ("a4-24-70x37", (3, 8), (70, 37), (0, 0.5), (70, 37)),
+        ("letter-6-102x85", (2, 3), (101.6, 84.67), (3.97, 12.7), (106.36, 84.67)),
+        ("letter-10-102x51", (2, 5), (101.6, 50.8), (3.97, 12.7), (106.36, 50.8)),
+        ("letter-30-67x25", (3, 10), (66.68, 25.4), (4.76, 12.7), (69.85, 25.4)),
+    ],
+)
+def test_sheets_of_labels(
+    key: str,
+    grid: tuple[int, int],
+    label: tuple[float, float],
+    first: tuple[float, float],
+    step: tuple[float, float],
+) -> None:
+    row = REF.label_grids[key]
+    assert ((row.columns, row.rows), (row.width, row.height)) == (grid, label)
+    assert ((row.left, row.top), (row.across, row.down)) == (first, step)

@@ -12,6 +12,7 @@ from generator.shop.fields import (
     Language,
     Many,
     Mm,
+    OneOrMore,
     Percent,
     Point,
     Price,
@@ -20,12 +21,13 @@ from generator.shop.fields import (
     PricePerKwh,
     PricePerM3,
     Record,
+    Size,
     Some,
     Text,
     TimeZone,
     Years,
 )
-from generator.shop.records.refs import RoleId, Rule
+from generator.shop.records.refs import LabelGridKey, RoleId, Rule
 
 
 class Prices(Record):
@@ -58,11 +60,28 @@ class OwnLimits(Record):
     why: Text | None = None
 
 
+class LabelSheet(Record):
+    """A sheet of labels as measured with a rule, from its upper left corner."""
+
+    columns: OneOrMore
+    rows: OneOrMore
+    size: Size
+    """Of one label, across then up."""
+    first: Point
+    """From the left and the top to the first label."""
+    step: Size
+    """From one label's corner to the next one's, across then down."""
+
+
 class Printer(Record):
     """What the shop prints on itself; anything larger goes to a copy shop."""
 
     largest: Literal["A4", "A3", "A2", "Letter", "Tabloid", "ANSI C"] = "A4"
     """The largest sheet it takes. It also chooses the family: A sizes, or Letter."""
+    label_sheet: LabelGridKey | None = None
+    """The sheet of labels in its tray; left out, labels are cut from plain paper."""
+    own_label_sheet: LabelSheet | None = None
+    """Its measures, where they are none of those known here."""
     label_offset: Point | None = None
     """How far right and down of its place it puts what it prints on a label sheet."""
 

@@ -55,6 +55,8 @@ SignCode = Annotated[Code, Ref("reference.signs")]
 """An ISO 7010 code, such as ``W017``."""
 SupplyProfile = Annotated[Code, Ref("reference.supplies")]
 ContainerStandard = Annotated[Code, Ref("reference.containers")]
+LabelGridKey = Annotated[Code, Ref("reference.label_grids")]
+"""A sheet of labels known here, such as ``a4-24-64x34``: how many and how large."""
 SubstanceId = Annotated[Code, Ref("reference.substances")]
 """Something in the air that has an exposure limit, such as ``styrene``."""
 
