@@ -10,7 +10,6 @@ import base64
 import hashlib
 import json
 from collections.abc import Iterator, Mapping
-from functools import cache
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -92,7 +91,6 @@ def title(study: SessionStudy) -> str:
 # --- the file ----------------------------------------------------------------------------------
 
 
-@cache
 def _environment() -> Environment:
     env = Environment(
         loader=FileSystemLoader(resource("templates") / "board"),
@@ -105,13 +103,6 @@ def _environment() -> Environment:
     return env
 
 
-def forget_template() -> None:
-    """Read the template, the script and the type anew."""
-    _environment.cache_clear()
-    _type_inside.cache_clear()
-
-
-@cache
 def _type_inside() -> str:
     """The type as rules that hold it."""
     rules = []

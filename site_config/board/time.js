@@ -338,7 +338,7 @@ var boardTime = (function () {
         allHeld: state.phase === "running" && plan.groups.every((g) => state.held[g.n] || !current(state, at, g.n, t)),
         count: state.counts.length ? state.counts[state.counts.length - 1] : null,
         openChecks: openChecks(state).map((c) => c.id), mayStart: mayStart(state),
-        opens: planned(state, first), slots: at, undo: mayUndo(state, t) ? state.undo.event : null,
+        opens: planned(state, first), slots: plan.slots.map((s) => at.get(s.id)), undo: mayUndo(state, t) ? state.undo.event : null,
       };
     }
 
