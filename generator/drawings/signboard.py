@@ -16,7 +16,7 @@ from generator.drawings.column import lines
 from generator.drawings.foot import Foot
 from generator.drawings.ink import Box, Drawing, Item, Label, Path, Pen, Rect, Stamp
 from generator.drawings.pictograms import sign, stamp_size
-from generator.drawings.type import ASCENT
+from generator.drawings.type import ASCENT, CAPITAL
 from generator.ground.paper import Paper
 from generator.ground.wording import _
 from generator.reference import reference
@@ -191,7 +191,7 @@ class _Cell:
         self.across = posting.across * growth
         self.size = stamp_size(posting.code, self.across)
         self.high = self.size * (0.93 if posting.code[0] == "W" else 1.0)
-        self.em = letter * growth / ASCENT
+        self.em = letter * growth / CAPITAL
         self.panel = reference().panels[posting.panel] if posting.panel else None
         self.panel_high = self.em * _PANEL if self.panel else 0.0
 

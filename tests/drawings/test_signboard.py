@@ -15,7 +15,7 @@ from generator.drawings.foot import Foot
 from generator.drawings.ink import Drawing, Label, Stamp, labels_of, paper_colour, to_svg
 from generator.drawings.pictograms import stamp_size
 from generator.drawings.signboard import Posting, boards
-from generator.drawings.type import ASCENT
+from generator.drawings.type import CAPITAL
 from generator.ground.paper import A4, A_FAMILY, LETTER_FAMILY, paper
 from generator.ground.wording import PSEUDO, use
 from generator.reference import reference
@@ -81,7 +81,7 @@ def test_no_letter_is_lower_than_its_distance_asks_for(postings: tuple[Posting, 
     least = min(p.least_letter for p in postings)
     for drawing in drawn(*postings):
         words = [la for la in labels_of(drawing.items) if la.text.split()[0] in said]
-        assert all(label.size * ASCENT >= least - 1e-6 for label in words)
+        assert all(label.size * CAPITAL >= least - 1e-6 for label in words)
 
 
 def test_svg_is_in_millimetres_of_its_paper() -> None:
