@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+import shapely
 from markupsafe import Markup
 from shapely import Point, Polygon
 
@@ -144,13 +145,16 @@ class Plans:
 
     def place(self, point: tuple[float, float]) -> str:
         """A place in words that hold on any plan: by the nearest station, and on the grid."""
-        nearest = min(
-            self._atlas.shop.stations_by_number,
-            key=lambda s: Polygon(footprint(s)).distance(Point(point)),
-        )
+        stations, outlines = self._outlines
+        nearest = stations[int(shapely.distance(outlines, Point(point)).argmin())]
         return _("by station {number}, {name} ({grid})").format(
             number=nearest.number, name=nearest.name, grid=self.grid(point)
         )
+
+    @cached_property
+    def _outlines(self) -> tuple[tuple[Station, ...], list[Polygon]]:
+        stations = self._atlas.shop.stations_by_number
+        return stations, [Polygon(footprint(station)) for station in stations]
 
     def grid(self, point: tuple[float, float]) -> str:
         """A place by the plan's grid (``C4``)."""

@@ -62,17 +62,17 @@ class Clearing:
         floor: BaseGeometry,
     ) -> None:
         self.field, self.walls, self.floor = field, walls, floor
-        self.taken = list(taken)
-        self._dear = [(*box, cost) for box, cost in dear]
+        self._taken = _Rows(4, taken)
+        self._dear = _Rows(5, ((*box, cost) for box, cost in dear))
 
     def keep(self, *boxes: Box) -> None:
         """Take places that are already decided."""
-        self.taken += boxes
+        self._taken.add(boxes)
 
     def spare(self, points: Iterable[Point], cost: float, size: float = 6.0) -> None:
         """Let labels rather not cover a course through some points."""
         half = size / 2
-        self._dear += [(x - half, y - half, size, size, cost) for x, y in points]
+        self._dear.add((x - half, y - half, size, size, cost) for x, y in points)
 
     def take(
         self, size: tuple[float, float], wishes: Sequence[Point], reach: float = 60.0
@@ -90,7 +90,7 @@ class Clearing:
                 break
             x, y = corners[number].tolist()
             if not self.walls.intersects(shapely.box(x, y, x + size[0], y + size[1])):
-                self.taken.append((x, y, *size))
+                self.keep((x, y, *size))
                 return x, y, *size
         return None
 
@@ -126,13 +126,33 @@ class Clearing:
         x, y = corners.T
         outside = (x < left) | (y < top)
         outside |= (x + size[0] > left + width) | (y + size[1] > top + height)
-        near = _near(corners, size, np.asarray(self.taken, dtype=np.float64).reshape(-1, 4))
+        near = _near(corners, size, self._taken.all)
         return np.asarray(outside | _meet(corners, size, near, _AIR).any(axis=1))
 
     def _dearness(self, corners: Floats, size: tuple[float, float]) -> Floats:
-        rows = np.asarray(self._dear, dtype=np.float64).reshape(-1, 5)
-        near = _near(corners, size, rows)
+        near = _near(corners, size, self._dear.all)
         return np.asarray(_meet(corners, size, near[:, :4], 0.0) @ near[:, 4])
+
+
+class _Rows:
+    """Rows of figures that grow in number: an array with room to spare at its end."""
+
+    def __init__(self, width: int, rows: Iterable[Sequence[float]]) -> None:
+        self._kept: Floats = np.empty((256, width))
+        self._count = 0
+        self.add(rows)
+
+    @property
+    def all(self) -> Floats:
+        return self._kept[: self._count]
+
+    def add(self, rows: Iterable[Sequence[float]]) -> None:
+        new = np.asarray(list(rows), dtype=np.float64).reshape(-1, self._kept.shape[1])
+        end = self._count + len(new)
+        if end > len(self._kept):
+            self._kept = np.concatenate([self.all, np.empty((end, self._kept.shape[1]))])
+        self._kept[self._count : end] = new
+        self._count = end
 
 
 def _near(corners: Floats, size: tuple[float, float], rows: Floats) -> Floats:

@@ -249,8 +249,10 @@ def loads(
 ) -> Iterator[Reason]:
     """Why a machine is too small for a product's mould in a polymer by itself; nothing of one
     that the mould is not made for."""
+    if machine.id not in kit.shop.moulds[product.mould].machines:
+        return
     cell = matrix.cell_of(product.mould, machine.id, kit.shop.polymers[host])
-    if cell.run is not None and machine.id in cell.mould.machines:
+    if cell.run is not None:
         yield from (reason for reason in of_load(cell.run) if reason.kind == "no")
 
 

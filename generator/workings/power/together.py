@@ -237,7 +237,7 @@ class _Search:
         if not (load + own) & self._top:
             self._branch(n + 1, load + own, [*chosen, self._order[n]], left_out)
         still = load + self._rest[n + 1]
-        out = [*left_out, own]
+        out = left_out if own in left_out else [*left_out, own]  # like machines are asked once
         if all((still + extra) & self._top for extra in out):
             self._branch(n + 1, load, chosen, out)
 

@@ -97,7 +97,12 @@ class RouteStudy:
         """
         found = (r for r in self.reaches.reaches if r.stand is stand and r.exit is exit_)
         reach = next(found, None)
-        return squeezed(self.ground, reach) if reach else ()
+        if reach is None:
+            return ()
+        known, key = self.ground.squeezed, (stand.station.id, stand.spots[0], exit_.door.id)
+        if key not in known:
+            known[key] = squeezed(self.ground, reach)
+        return known[key]
 
     def widest_between(self, start: str, end: str) -> Way | None:
         """The way for the widest body between two stations, None where there is none at all."""

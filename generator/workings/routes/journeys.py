@@ -131,7 +131,14 @@ class Journeys:
 
     def sides_of(self, station: str) -> list[str]:
         """The paths of the sides of a station that are worked at."""
-        return [_path(s) for s in self.ground.worked_at if s.station.id == station]
+        return self._sides.get(station, [])
+
+    @cached_property
+    def _sides(self) -> dict[str, list[str]]:
+        sides: dict[str, list[str]] = {}
+        for stand in self.ground.worked_at:
+            sides.setdefault(stand.station.id, []).append(_path(stand))
+        return sides
 
     def to_exits(self, stand: Stand) -> tuple[Journey, ...]:
         """The walks from a side to every exit it reaches, the shortest first."""

@@ -23,6 +23,7 @@ from generator.workings.floor.lengths import capital, mm, whole_mm
 from generator.workings.floor.overlap import overlap_mm
 from generator.workings.floor.placed import SLACK_MM
 from generator.workings.floor.standing import Opening, Standing, Thing, station_name
+from generator.workings.footprint import Point as Place
 from generator.workings.part import Part
 from generator.workings.routes.freefloor import FreeFloor
 from generator.workings.routes.gaps import Gap, Narrows, Way
@@ -57,6 +58,8 @@ class Ground:
         self._free: dict[float, FreeFloor] = {}
         self._door_feet: dict[float, dict[str, tuple[Foot, ...]]] = {}
         self._starts: dict[tuple[str, float], frozenset[int]] = {}
+        self.squeezed: dict[tuple[str, Place, str], tuple[Place, ...]] = {}
+        """Ways through where an aisle is closed, by side and exit, as they are asked for."""
 
     @cached_property
     def narrows(self) -> Narrows:
