@@ -88,6 +88,7 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
         config.extra["benchleaf"] = {
             "shop_name": self.book.shop_name,
             "as_of": self.book.as_of_words,
+            "scripts": look.SCRIPTS,
         }
         return config
 

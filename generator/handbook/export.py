@@ -11,7 +11,8 @@ from pathlib import Path
 
 from generator.ground.wording import _
 from generator.handbook import byhand, look
-from generator.handbook.page import Book
+from generator.handbook.links import way_up
+from generator.handbook.page import Book, Page
 from generator.shop.shop import Shop
 
 
@@ -58,8 +59,15 @@ def _files(book: Book, shop: Shop, hand_written: Mapping[str, Path]) -> Iterator
     for name, path in hand_written.items():
         yield name, byhand.content_of(name, path, shop)
     for page in book.pages:
-        yield page.file, page.markdown.encode()
+        yield page.file, _with_scripts(page).encode()
     for asset in book.assets:
         yield asset.path, asset.content
     for address, path in look.plain_files():
         yield address, path.read_bytes()
+
+
+def _with_scripts(page: Page) -> str:
+    """A page that calls for its own scripts, whatever stands round it."""
+    up = way_up(page.path)
+    calls = (f'<script src="{up}{name}" defer></script>' for name in look.scripts_of(page.kind))
+    return "\n".join([page.markdown.rstrip("\n"), "", *calls, ""])

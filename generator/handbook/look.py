@@ -12,6 +12,14 @@ PLAIN_SHEETS = tuple(
 )
 """Style sheets that know no theme, in the order they are to be linked."""
 
+SCRIPTS = {"onboarding": ("onboarding",), "bench": ("bench-work", "bench")}
+"""What a page of a kind does beyond what every page does, by the names of its scripts, in order."""
+
+
+def scripts_of(kind: str) -> tuple[str, ...]:
+    """The addresses of the scripts of a page of a kind, in the order they are to run."""
+    return tuple(f"assets/js/{name}.js" for name in ("benchleaf", *SCRIPTS.get(kind, ())))
+
 
 def files() -> Iterator[tuple[str, Path]]:
     """Each file's address below the site's root, and where it lies."""
@@ -22,7 +30,8 @@ def files() -> Iterator[tuple[str, Path]]:
 
 
 def plain_files() -> Iterator[tuple[str, Path]]:
-    """Those of them that make sense under any theme: plain sheets and type."""
+    """Those of them that make sense under any theme: plain sheets, scripts of pages and type."""
+    wanted = {*PLAIN_SHEETS, *(script for kind in SCRIPTS for script in scripts_of(kind))}
     for address, path in files():
-        if address in PLAIN_SHEETS or address.startswith("assets/fonts/"):
+        if address in wanted or address.startswith("assets/fonts/"):
             yield address, path

@@ -86,7 +86,7 @@ def test_its_links_lead_somewhere(exported: Exported) -> None:
         for name in _pages(site) - {"404.html"}
         for link in seen(site / name).links
         if not re.match(r"[a-z]+:|//|#|$", link)
-        and not (site / name).parent.joinpath(link.split("#")[0]).exists()
+        and not (site / name).parent.joinpath(re.split("[#?]", link)[0]).exists()
     ]
     assert broken == []
 
