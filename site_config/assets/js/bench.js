@@ -7,7 +7,7 @@
   var tables = JSON.parse(document.getElementById("bench-tables").textContent);
   var says = tables.says, work = window.benchWork, KEY = "benchleaf.bench";
   var MOST = 9999, MOST_FLAKES = 12, MOST_STIRRED = 40;
-  var CHIPS = work.chips(tables.cells), TONES = work.tones(tables.cells);
+  var CUTS = {};
   var state, result = null;
 
   function $(id) { return document.getElementById(id); }
@@ -22,6 +22,8 @@
     Array.prototype.slice.call(arguments, 2).forEach(function (child) { if (child) element.append(child); });
     return element;
   }
+
+  function write(element, text) { if (element.textContent !== text) element.textContent = text; }
 
   function fill(key, values) { return work.fill(says[key], values || {}); }
 
@@ -116,7 +118,6 @@
 
   function changed(edit) {
     edit(state.recipe);
-    keep();
     render();
   }
 
@@ -150,19 +151,55 @@
 
   /* --- pictures --- */
 
+  /* Chips of a swatch with their tones, as path data: they are the same for every recipe. */
+  function cut(side) {
+    if (!CUTS[side]) {
+      CUTS[side] = {
+        tones: work.tones(side),
+        paths: work.chips(side).map(function (chip) {
+          return "M" + chip.map(function (p) { return (p[0] * 160).toFixed(1) + " " + (p[1] * 160).toFixed(1); }).join("L") + "Z";
+        })
+      };
+    }
+    return CUTS[side];
+  }
+
+  var INKS = {};
+  function inksOf(hex) {
+    if (!INKS[hex]) {
+      var light = work.rgbOf(hex);
+      INKS[hex] = [-1, 0, 1].map(function (tone) { return work.hexOf(work.toned(light, tone)); });
+    }
+    return INKS[hex];
+  }
+
+  /* By ink, the path of all its chips. */
+  function chipsOf(parts, seats, side) {
+    var chips = cut(side || tables.cells), paths = {};
+    var inks = parts.map(function (part) { return inksOf(part.hex); });
+    chips.paths.forEach(function (path, n) {
+      var ink = inks[seats ? seats[n] : 0][chips.tones[n] + 1];
+      paths[ink] = (paths[ink] || "") + path;
+    });
+    return paths;
+  }
+
   function picture(parts, seats, title, side) {
-    var chips = side ? work.chips(side) : CHIPS, tones = side ? work.tones(side) : TONES, paths = {};
-    var inks = parts.map(function (part) {
-      var light = work.rgbOf(part.hex);
-      return [-1, 0, 1].map(function (tone) { return work.hexOf(work.toned(light, tone)); });
+    var drawn = svg("", title);
+    repaint(drawn, chipsOf(parts, seats, side));
+    return drawn;
+  }
+
+  /* The paths that are there take new chips: a new picture would lay the page out anew. */
+  function repaint(drawn, paths) {
+    Object.keys(paths).forEach(function (ink, n) {
+      var path = drawn.children[n] || drawn.appendChild(document.createElementNS("http://www.w3.org/2000/svg", "path"));
+      path.setAttribute("d", paths[ink]);
+      path.setAttribute("fill", ink);
+      path.setAttribute("stroke", ink);
+      path.setAttribute("stroke-width", "0.6");
     });
-    chips.forEach(function (chip, n) {
-      var ink = inks[seats ? seats[n] : 0][tones[n] + 1];
-      paths[ink] = (paths[ink] || "") + "M" + chip.map(function (p) { return (p[0] * 160).toFixed(1) + " " + (p[1] * 160).toFixed(1); }).join("L") + "Z";
-    });
-    return svg(Object.keys(paths).map(function (ink) {
-      return '<path d="' + paths[ink] + '" fill="' + ink + '" stroke="' + ink + '" stroke-width="0.6"/>';
-    }).join(""), title);
+    while (drawn.children.length > Object.keys(paths).length) drawn.lastChild.remove();
   }
 
   function plain(hex, title) { return svg('<rect width="160" height="160" fill="' + hex + '"/>', title); }
@@ -223,13 +260,20 @@
     });
   }
 
+  var notes = [], notedFor = null;
   function polymers() {
-    var host = result && result.host;
-    Array.prototype.forEach.call(document.querySelectorAll("[name=bench-polymer]"), function (input) {
+    var host = (result && result.host) || "";
+    if (notedFor === host + " " + state.shown) return;
+    notedFor = host + " " + state.shown;
+    if (!notes.length) {
+      notes = Array.prototype.map.call(document.querySelectorAll("[name=bench-polymer]"), function (input) {
+        return { input: input, note: document.querySelector('[data-polymer-note="' + input.value + '"]') };
+      });
+    }
+    notes.forEach(function (one) {
+      var input = one.input, note = one.note, pair = host && (tables.pairs[host] || {})[input.value];
       input.checked = input.value === state.shown;
-      var note = document.querySelector('[data-polymer-note="' + input.value + '"]');
-      var pair = host && (tables.pairs[host] || {})[input.value];
-      if (note) note.textContent = pair && pair.known ? beside(pair, tables.polymers[host].mark) : mass(tables.polymers[input.value].grams);
+      if (note) write(note, pair && pair.known ? beside(pair, tables.polymers[host].mark) : mass(tables.polymers[input.value].grams));
       if (input.checked && input.closest("details")) input.closest("details").open = true;
     });
   }
@@ -275,8 +319,8 @@
     found.forEach(function (line) {
       var shown = rows[keyOf(line)];
       shown.step.show(line.consumable ? line.share : line.parts);
-      shown.share.textContent = work.show(line.share, "%", 1);
-      shown.grams.textContent = "tenths" in line ? grams(line.tenths) : "\u2013";
+      write(shown.share, work.show(line.share, "%", 1));
+      write(shown.grams, "tenths" in line ? grams(line.tenths) : "\u2013");
       shown.grams.classList.toggle("short", "tenths" in line && line.stock !== null && line.grams - line.stock > 1e-9);
     });
   }
@@ -317,6 +361,12 @@
     var list = $("bench-sums");
     if (!result || result.refused) return list.replaceChildren();
     var facts = sumRows();
+    if (list.children.length === facts.length) {
+      return facts.forEach(function (fact, n) {
+        write(list.children[n].firstChild, fact[0]);
+        write(list.children[n].lastChild, fact[1]);
+      });
+    }
     list.replaceChildren.apply(list, facts.map(function (fact, n) {
       return make("div", { "class": n ? "" : "total" }, make("dt", { text: fact[0] }), make("dd", { text: fact[1] }));
     }));
@@ -333,24 +383,28 @@
 
   /* --- what for --- */
 
-  var counter = null, counterFor = null;
+  var counter = null, counterFor = null, mixes = document.querySelectorAll("[name=bench-mixes]");
   function making() {
-    var recipe = state.recipe, box = $("bench-count"), product = tables.products[recipe.product];
-    $("bench-product").value = recipe.product;
-    var fits = machinesFor(recipe.product), select = $("bench-machine");
-    select.replaceChildren.apply(select, fits.map(function (id) {
-      return make("option", { value: id, text: tables.machines[id].name + (tables.machines[id].setUp ? "" : " " + says.later) });
-    }));
-    select.value = recipe.machine;
-    select.disabled = fits.length < 2;
-    var kind = product ? recipe.product : "";
-    if (counterFor !== kind) {
-      counterFor = kind;
-      counter = product ? pieces(product) : scoops();
-      box.replaceChildren(make("p", { text: product ? says.pieces : says.toWeigh }), counter);
+    var recipe = state.recipe;
+    if (counterFor !== recipe.product) {
+      counterFor = recipe.product;
+      offer(recipe.product);
     }
-    counter.show(product ? recipe.count : recipe.grams);
-    Array.prototype.forEach.call(document.querySelectorAll("[name=bench-mixes]"), function (input) { input.checked = input.value === recipe.mixes; });
+    if ($("bench-machine").value !== recipe.machine) $("bench-machine").value = recipe.machine;
+    counter.show(tables.products[recipe.product] ? recipe.count : recipe.grams);
+    Array.prototype.forEach.call(mixes, function (input) { input.checked = input.value === recipe.mixes; });
+  }
+
+  /* What a product leaves to choose: its machines, and pieces or grams. */
+  function offer(id) {
+    var product = tables.products[id], fits = machinesFor(id), select = $("bench-machine");
+    $("bench-product").value = id;
+    select.replaceChildren.apply(select, fits.map(function (machine) {
+      return make("option", { value: machine, text: tables.machines[machine].name + (tables.machines[machine].setUp ? "" : " " + says.later) });
+    }));
+    select.disabled = fits.length < 2;
+    counter = product ? pieces(product) : scoops();
+    $("bench-count").replaceChildren(make("p", { text: product ? says.pieces : says.toWeigh }), counter);
   }
 
   function pieces(product) {
@@ -364,18 +418,33 @@
 
   /* --- look and cautions --- */
 
+  var looked = "", flaked = null, flat = null;
   function look() {
-    var box = $("bench-swatch");
-    if (!result) return box.replaceChildren(make("p", { "class": "bench-empty", text: says.noLook }));
-    if (result.refused) return box.replaceChildren(make("p", { "class": "bench-empty refused", text: says.noLookRefused }));
-    var found = result.look, figures = [];
-    if (state.recipe.mixes === "melt" && found.melt) figures.push(figure(plain(found.melt, says.melted), says.melted, says.byReflectance));
-    if (found.parts.length) {
-      figures.push(figure(picture(found.parts, found.swatch, says.flakes), state.recipe.mixes === "melt" ? says.before : says.flakes, shares(found)));
-      if (state.recipe.mixes === "speckle") figures.push(figure(plain(found.speckle, says.afar), says.afar, says.meanLight));
+    var kind = !result ? "none" : result.refused ? "refused" : [state.recipe.mixes, Boolean(result.look.melt), result.look.parts.length > 0, result.look.whyNot].join();
+    if (kind !== looked) {
+      looked = kind;
+      $("bench-swatch").replaceChildren.apply($("bench-swatch"), looks());
     }
-    box.replaceChildren.apply(box, [make.apply(null, ["div", { "class": "swatches" }].concat(figures)),
-      found.whyNot ? make("p", { text: found.whyNot }) : make("span"), make("p", { "class": "small soft", text: tables.caution })]);
+    if (!result || result.refused) return;
+    var found = result.look;
+    if (flaked) {
+      repaint(flaked.firstChild, chipsOf(found.parts, found.swatch));
+      write(flaked.lastChild.lastChild, shares(found));
+    }
+    if (flat) flat.firstChild.firstChild.setAttribute("fill", state.recipe.mixes === "melt" ? found.melt : found.speckle);
+  }
+
+  function looks() {
+    flaked = flat = null;
+    if (!result) return [make("p", { "class": "bench-empty", text: says.noLook })];
+    if (result.refused) return [make("p", { "class": "bench-empty refused", text: says.noLookRefused })];
+    var found = result.look, melts = state.recipe.mixes === "melt";
+    if (found.parts.length) flaked = figure(svg("", says.flakes), melts ? says.before : says.flakes, "");
+    if (melts && found.melt) flat = figure(plain(found.melt, says.melted), says.melted, says.byReflectance);
+    if (!melts && found.speckle) flat = figure(plain(found.speckle, says.afar), says.afar, says.meanLight);
+    var figures = (melts ? [flat, flaked] : [flaked, flat]).filter(Boolean);
+    return [make.apply(null, ["div", { "class": "swatches" }].concat(figures)),
+      found.whyNot ? make("p", { text: found.whyNot }) : make("span"), make("p", { "class": "small soft", text: tables.caution })];
   }
 
   function shares(found) {
@@ -386,8 +455,11 @@
     return make("figure", {}, drawn, make("figcaption", {}, make("b", { text: title }), make("span", { text: words })));
   }
 
+  var cautioned = null;
   function cautions() {
-    var box = $("bench-cautions");
+    var box = $("bench-cautions"), now = JSON.stringify(result && [result.refused, result.cautions]);
+    if (now === cautioned) return;
+    cautioned = now;
     if (!result) return box.replaceChildren(make("p", { "class": "soft", text: says.nothingYet }));
     var found = result.cautions.map(cautionOf);
     if (result.refused) found = [make("div", { "class": "refusal" }, make("p", { "class": "big", text: says.refused }))].concat(found);
@@ -494,37 +566,53 @@
 
   function keeping() {
     var can = Boolean(result && !result.refused);
-    ["bench-print", "bench-text", "bench-data", "bench-copy"].forEach(function (id) { $(id).disabled = !can; });
-    $("bench-yaml").value = can ? yaml() : "";
+    if ($("bench-print").disabled === can) {
+      ["bench-print", "bench-text", "bench-data", "bench-copy"].forEach(function (id) { $(id).disabled = !can; });
+    }
     $("bench-name").placeholder = named();
     if ($("bench-name").value !== state.name) $("bench-name").value = state.name;
     $("bench-recipe").value = state.from;
   }
 
+  var footed = "";
   function foot() {
     var worst = result && result.cautions[0];
     $("bench-foot").hidden = !result;
     if (!result) return;
-    $("bench-foot-says").textContent = result.refused ? says.refused : fill("footTotal", { total: mass(result.total), n: result.lines.length });
+    write($("bench-foot-says"), result.refused ? says.refused : fill("footTotal", { total: mass(result.total), n: result.lines.length }));
     $("bench-foot-mind").hidden = !worst;
-    if (worst) $("bench-foot-mind").innerHTML = tables.severities[worst.severity];
+    if (!worst || footed === worst.severity) return;
+    footed = worst.severity;
+    $("bench-foot-mind").innerHTML = tables.severities[footed];
   }
 
-  var toldAt = 0;
   function tell() {
-    window.clearTimeout(toldAt);
-    toldAt = window.setTimeout(function () {
-      $("bench-status").textContent = !result ? says.none : result.refused
-        ? says.refused + " " + result.cautions[0].says
-        : fill("told", { total: work.show(result.total, "g", 0), n: result.cautions.length });
-    }, 600);
+    write($("bench-status"), !result ? says.none : result.refused
+      ? says.refused + " " + result.cautions[0].says
+      : fill("told", { total: work.show(result.total, "g", 0), n: result.cautions.length }));
   }
 
   /* --- all of it --- */
 
   function render() {
     result = state.recipe.flakes.length ? work.work(state.recipe, tables) : null;
-    [polymers, tiles, stirTiles, lines, sums, making, look, cautions, keeping, card, foot, tell].forEach(function (part) { part(); });
+    [lines, sums, cautions, foot, polymers, tiles, stirTiles, making, look, keeping].forEach(function (part) { part(); });
+    after();
+  }
+
+  /* What nobody waits for: it follows when the finger rests, or at once when it is wanted. */
+  var resting = 0;
+  function after() {
+    window.clearTimeout(resting);
+    resting = window.setTimeout(settle, 250);
+  }
+
+  function settle() {
+    window.clearTimeout(resting);
+    keep();
+    card();
+    tell();
+    $("bench-yaml").value = result && !result.refused ? yaml() : "";
   }
 
   function listen() {
@@ -544,9 +632,10 @@
       var blend = tables.blends.filter(function (one) { return one.id === event.target.value; })[0];
       changed(function () { if (blend) opened(blend); else state.from = ""; });
     });
-    $("bench-again").addEventListener("click", function () { state = fresh(); keep(); render(); });
-    $("bench-name").addEventListener("input", function (event) { state.name = event.target.value.trim(); keep(); keeping(); card(); });
-    $("bench-print").addEventListener("click", function () { window.print(); });
+    $("bench-again").addEventListener("click", function () { state = fresh(); render(); });
+    $("bench-name").addEventListener("input", function (event) { state.name = event.target.value.trim(); keeping(); after(); });
+    $("bench-print").addEventListener("click", function () { settle(); window.print(); });
+    ["beforeprint", "pagehide"].forEach(function (leaving) { window.addEventListener(leaving, settle); });
     $("bench-text").addEventListener("click", function () { give(asText(), ".txt", "text/plain"); });
     $("bench-data").addEventListener("click", function () { give(asData(), ".json", "application/json"); });
     $("bench-copy").addEventListener("click", copy);
@@ -558,12 +647,12 @@
     var blend = asked && tables.blends.filter(function (one) { return one.id === asked[1]; })[0];
     if (!blend) return;
     opened(blend);
-    keep();
     try { window.history.replaceState(null, "", window.location.pathname); } catch (refused) { /* from a folder: stays */ }
   }
 
   function copy() {
     var area = $("bench-yaml"), button = $("bench-copy");
+    settle();
     function done() { button.textContent = says.copied; window.setTimeout(function () { button.textContent = says.copy; }, 2000); }
     area.select();
     if (navigator.clipboard) navigator.clipboard.writeText(area.value).then(done, function () { if (document.execCommand("copy")) done(); });
