@@ -11,7 +11,8 @@ from generator.ground.wording import _, current_language, ngettext
 from generator.handbook.desk import Desk
 from generator.handbook.page import Asset, Page
 from generator.handbook.render import render
-from generator.press import printed, wall
+from generator.press import printed
+from generator.press.batches import Batch, batches
 from generator.press.cache import Cache
 from generator.press.choosing import Choosing
 from generator.press.engine import Press
@@ -66,14 +67,14 @@ class PrintRoom:
         self.press = Press(str(desk.shop.shop.name), desk.as_of, printing.marked, cache)
 
     @cached_property
-    def sheets(self) -> tuple[Sheet, ...]:
-        """Every sheet, kind by kind."""
-        return wall.sheets(self.order)
+    def batches(self) -> tuple[Batch, ...]:
+        """Every kind of sheet."""
+        return batches(self.order, self.press)
 
     @cached_property
-    def packs(self) -> dict[str, tuple[str, tuple[Sheet, ...]]]:
-        """Title and sheets of each bound pack."""
-        return wall.packs(self.sheets)
+    def sheets(self) -> tuple[Sheet, ...]:
+        """Every sheet, kind by kind."""
+        return tuple(sheet for batch in self.batches for sheet in batch.sheets)
 
     @cached_property
     def rows(self) -> tuple[Row, ...]:
@@ -90,9 +91,8 @@ class PrintRoom:
             PATH,
             sentence=_sentence(rows),
             address=self.order.address,
-            packs=[(f"pack-{kind}.pdf", *pack) for kind, pack in self.packs.items()],
-            groups=[(title, [r for r in rows if r.sheet.kind == kind])
-                    for kind, (title, _sheets) in self.packs.items()],
+            batches=self.batches,
+            groups=[(b.title, [r for r in rows if r.sheet.kind == b.kind]) for b in self.batches],
             choices=Choosing(self.order).choices(self.sheets),
             nouns={"stations": _("station"), "stages": _("stage"), "sessions": _("session"),
                    "walls": _("wall")},
@@ -101,11 +101,8 @@ class PrintRoom:
 
     def assets(self) -> Iterator[Asset]:
         """A PDF and a thumbnail a sheet, and a bound pack of each kind."""
-        for sheet in self.sheets:
-            yield Asset(f"print/{sheet.id}.pdf", self.press.pdf(sheet))
-            yield Asset(f"print/thumbnails/{sheet.id}.png", self.press.thumbnail(sheet))
-        for kind, (title, sheets) in self.packs.items():
-            yield Asset(f"print/pack-{kind}.pdf", self.press.pack(title, sheets))
+        for batch in self.batches:
+            yield from (Asset(f"print/{name}", made) for name, made in batch.files())
         if self.press.cache:
             self.press.cache.sweep()
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 _KEPT_S = 14 * 24 * 3600.0
@@ -18,16 +18,27 @@ class Cache:
 
     def get(self, key: str, make: Callable[[], bytes]) -> bytes:
         """What is kept under the key, else what is made and kept now."""
+        kept = self.read(key)
+        return self.keep(key, make()) if kept is None else kept
+
+    def read(self, key: str) -> bytes | None:
+        """What is kept under the key, None where nothing is."""
         self._used.add(key)
-        path = self.folder / key
         try:
-            return path.read_bytes()
+            return (self.folder / key).read_bytes()
         except FileNotFoundError:
-            made = make()
+            return None
+
+    def has(self, keys: Iterable[str]) -> bool:
+        """Whether something is kept under every key."""
+        return all((self.folder / key).is_file() for key in keys)
+
+    def keep(self, key: str, made: bytes) -> bytes:
+        """Keep what was made, whole or not at all even where a build is broken off."""
         self.folder.mkdir(parents=True, exist_ok=True)
-        fresh = path.with_suffix(".new")  # whole or not at all, even where a build is broken off
+        fresh = self.folder / f"{key}.new"
         fresh.write_bytes(made)
-        fresh.replace(path)
+        fresh.replace(self.folder / key)
         return made
 
     def sweep(self) -> None:

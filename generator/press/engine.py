@@ -9,7 +9,7 @@ import datetime as dt
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cache, cached_property, partial
+from functools import cache, cached_property
 from hashlib import sha256
 from importlib import metadata, resources
 from typing import Any
@@ -27,6 +27,9 @@ from generator.press.sheet import HELD_DAY, Drawn, Plain, Sheet, Typeset, held_f
 _STANDARDS: list[typst.PDFStandard] = ["ua-1", "a-2a"]
 _MAIN = "print.typ"
 _BLEED_MM = 3.0
+
+THUMBNAIL_PX = 150
+"""Width of a thumbnail."""
 
 
 class PressError(RuntimeError):
@@ -47,7 +50,7 @@ def _templates() -> dict[str, bytes]:
 
 
 @cache
-def _edition() -> bytes:
+def edition() -> bytes:
     """What a sheet depends on beside its content: the engine, the type and the templates."""
     names = ("typst", *(package.replace("_", "-") for package in FONTS))
     parts = [f"{name} {metadata.version(name)}".encode() for name in names]
@@ -102,26 +105,27 @@ class Press:
         PressError
             If the engine has anything to say against it, warnings included.
         """
-        return self._printed(sheet.title, sheet.language, (sheet,))
+        return self.sheet(sheet).made()
 
     def pack(self, title: str, sheets: Sequence[Sheet]) -> bytes:
         """Sheets bound in one PDF, each with its bookmark."""
-        return self._printed(title, sheets[0].language, sheets)
+        return self.bound(title, sheets).made()
 
-    def thumbnail(self, sheet: Sheet, width_px: int = 150) -> bytes:
+    def thumbnail(self, sheet: Sheet) -> bytes:
         """The sheet's first face as a small PNG."""
-        first = _first_face(sheet)
-        ppi = width_px / first.paper.width * 25.4
-        return self._made(first.title, first.language, (first,), ppi)
+        return self.small(sheet).made()
 
-    def _printed(self, title: str, language: str, sheets: Sequence[Sheet]) -> bytes:
-        return self._made(title, language, sheets, None)
+    def sheet(self, sheet: Sheet) -> Job:
+        """The job that makes one sheet."""
+        return Job(self, sheet.title, (sheet,))
 
-    def _made(self, title: str, language: str, sheets: Sequence[Sheet], ppi: float | None) -> bytes:
-        job = _Job(self, title, language, tuple(sheets))
-        if self.cache is None:
-            return job.compiled(ppi)
-        return self.cache.get(job.key(ppi), partial(job.compiled, ppi))
+    def bound(self, title: str, sheets: Sequence[Sheet]) -> Job:
+        """The job that binds sheets."""
+        return Job(self, title, tuple(sheets))
+
+    def small(self, sheet: Sheet) -> Job:
+        """The job that makes a thumbnail."""
+        return Job(self, sheet.title, (sheet,), THUMBNAIL_PX / sheet.paper.width * 25.4)
 
     @cached_property
     def timestamp(self) -> int:
@@ -129,20 +133,19 @@ class Press:
         return int(dt.datetime.combine(self.as_of, dt.time(), dt.UTC).timestamp())
 
 
-def _first_face(sheet: Sheet) -> Sheet:
-    if isinstance(sheet.body, Drawn):
-        return replace(sheet, body=Drawn(sheet.body.faces[:1]))
-    return sheet
-
-
 @dataclass(frozen=True)
-class _Job:
-    """One run of the engine: its files are all in memory."""
+class Job:
+    """One run of the engine, its files all in memory: a PDF, or a PNG of ``ppi`` pixels an inch."""
 
     press: Press
     title: str
-    language: str
     sheets: tuple[Sheet, ...]
+    ppi: float | None = None
+
+    def made(self) -> bytes:
+        """What the engine makes of it, or made of it before."""
+        cache = self.press.cache
+        return cache.get(self.key, self._compiled) if cache else self._compiled()
 
     @cached_property
     def files(self) -> dict[str, bytes]:
@@ -151,22 +154,22 @@ class _Job:
         job: dict[str, Plain] = {
             "title": settable(self.title),
             "shop": settable(self.press.shop),
-            "lang": _lang(self.language),
+            "lang": _lang(self.sheets[0].language),
             "marked": self.press.marked,
             "sheets": [self._sheet(sheet, pictures) for sheet in self.sheets],
         }
         return {"job.json": json.dumps(job, ensure_ascii=False).encode(), **pictures}
 
-    def key(self, ppi: float | None) -> str:
+    @cached_property
+    def key(self) -> str:
         """A hash of all that goes in, so of what comes out."""
         parts = (name.encode() + data for name, data in self.files.items())
-        said = f"{self.press.timestamp} {ppi}".encode()
-        return sha256(b"\0".join((_edition(), said, *parts))).hexdigest()
+        said = f"{self.press.timestamp} {self.ppi}".encode()
+        return sha256(b"\0".join((edition(), said, *parts))).hexdigest()
 
-    def compiled(self, ppi: float | None) -> bytes:
-        """What the engine makes of it: a PDF, or a PNG of so many pixels an inch."""
+    def _compiled(self) -> bytes:
         try:
-            made, warnings = _run(self.files, self.press.timestamp, ppi)
+            made, warnings = _run(self.files, self.press.timestamp, self.ppi)
         except typst.TypstError as error:
             raise PressError(f"{self.title}: {error}") from None
         if warnings:
@@ -180,9 +183,13 @@ class _Job:
             "paper": {"width": sheet.paper.width, "height": sheet.paper.height},
         }
         if isinstance(sheet.body, Drawn):
-            faces = [self._face(sheet, face, pictures) for face in sheet.body.faces]
+            pairs = list(zip(sheet.body.faces, sheet.body.pictures, strict=True))
+            shown = pairs[:1] if self.ppi else pairs  # a thumbnail is of the first face alone
+            faces = [self._face(sheet, face, pictures, picture) for face, picture in shown]
             return made | {"kind": "drawn", "faces": list(faces)}
-        return made | self._typeset(sheet, sheet.body, pictures)
+        if isinstance(sheet.body, Typeset):
+            return made | self._typeset(sheet, sheet.body, pictures)
+        raise PressError(f"{sheet.title}: it was printed before and is not drawn again")
 
     def _typeset(self, sheet: Sheet, body: Typeset, pictures: dict[str, bytes]) -> dict[str, Plain]:
         shown = {n: self._face(sheet, d, pictures) for n, d in body.pictures.items()}
@@ -206,12 +213,17 @@ class _Job:
     def _filled(self, sheet: Sheet) -> Foot:
         return Foot(self.press.shop, sheet.number, self.press.as_of.isoformat(), sheet.content)
 
-    def _face(self, sheet: Sheet, drawing: Drawing, pictures: dict[str, bytes]) -> Plain:
+    def _face(
+        self, sheet: Sheet, drawing: Drawing, pictures: dict[str, bytes], picture: str = ""
+    ) -> Plain:
+        """A face for the template; its picture, at hand or made now, goes among the files."""
         over = _BLEED_MM if self.press.marked else 0.0
         width, height = drawing.width + 2 * over, drawing.height + 2 * over
-        extended = replace(drawing, width=width, height=height, view=(-over, -over, width, height))
+        if over:
+            view = (-over, -over, width, height)
+            picture = picture_of(replace(drawing, width=width, height=height, view=view))
         file = f"{len(pictures)}.svg"
-        pictures[file] = picture_of(extended if over else drawing).encode()
+        pictures[file] = (picture or picture_of(drawing)).encode()
         return {
             "file": file,
             "x": -over,

@@ -20,8 +20,10 @@ KINDS: dict[str, tuple[str, Callable[[Order], Iterator[Sheet]]]] = {
 """Each kind of sheet in the order of the print room: the title of its pack, and who makes it."""
 
 WITHOUT_LOGS = frozenset({stations.KIND, plans.KIND, hanging.KIND, escape.KIND, signs.KIND})
-"""Kinds that show nothing of what is logged: a weigh-in changes none of their sheets. A test empties
-the logs and holds them to it; a kind that is not named here is drawn anew after every row."""
+"""Kinds that show nothing of what is logged: a weigh-in changes none of their sheets.
+
+A test empties the logs and holds them to it. A kind that is not named here is drawn anew after
+every row."""
 
 
 def sheets(order: Order) -> tuple[Sheet, ...]:
