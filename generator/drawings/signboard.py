@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import product
 
 from generator.drawings import type
@@ -18,7 +19,7 @@ from generator.drawings.ink import Box, Drawing, Item, Label, Path, Pen, Rect, S
 from generator.drawings.pictograms import sign, stamp_size
 from generator.drawings.type import ASCENT, CAPITAL
 from generator.ground.paper import Paper
-from generator.ground.wording import _
+from generator.ground.wording import _, current_language
 from generator.reference import reference
 from generator.reference.records import Panel
 
@@ -70,6 +71,16 @@ def boards(postings: Sequence[Posting], papers: Sequence[Paper], own: Paper) -> 
     ``papers`` are upright, the smallest first; several signs share a sheet only where it is no
     larger than the shop's ``own``.
     """
+    return list(_boards(tuple(postings), tuple(papers), own, current_language()))
+
+
+@lru_cache(maxsize=4096)
+def _boards(
+    postings: tuple[Posting, ...],
+    papers: tuple[Paper, ...],
+    own: Paper,
+    language: str,  # noqa: ARG001 - signal words are of different widths
+) -> tuple[Board, ...]:
     left, made = list(postings), []
     while left:
         board = next(
@@ -79,7 +90,7 @@ def boards(postings: Sequence[Posting], papers: Sequence[Paper], own: Paper) -> 
         )
         made.append(board)
         left = left[len(board.postings) :]
-    return made
+    return tuple(made)
 
 
 def _board(postings: Sequence[Posting], papers: Sequence[Paper], own: Paper) -> Board | None:

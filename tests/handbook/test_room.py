@@ -35,7 +35,9 @@ from tests.workings.rooms import moved
 
 AS_OF = dt.date(2026, 11, 24)
 DEMONSTRATION = Path(__file__).parents[2] / "content" / "shop"
-SUBJECTS = ("room/floor", "room/power", "room/air", "room/noise", "room/loads")
+SUBJECTS = (
+    "room/floor", "room/power", "room/air", "room/noise", "room/loads", "room/signs",
+)  # fmt: skip
 LAYERS = {
     "room/floor": ["escape", "narrow", "walks", "sight", "gear"],
     "room/power": ["circuits"],
@@ -203,6 +205,7 @@ def test_no_finding_is_told_twice_or_not_at_all(desk: Desk, pages: dict[str, Pag
         "room/air": (studies.air.survey,),
         "room/noise": (studies.noise.survey, studies.light.survey, studies.touch.survey),
         "room/loads": (studies.bearing.survey,),
+        "room/signs": (studies.signage.survey,),
     }
     for path, made in surveys.items():
         articles = re.findall(r'<article class="finding.*?</article>', pages[path].body)
