@@ -2,7 +2,9 @@
 
     python -m tests.benchmarks.pages [PAGES ...]        (100 500 2000)
 
-A shop is written that makes about as many pages as asked for. Its handbook is built twice: from
+A shop is written that makes as many pages as asked for: stations, and what comes with each, up to
+what one large room holds; past that a handbook grows by what is written for the same room, so
+procedures make up the number. Its handbook is built twice: from
 the shop's folder, and from the very pages as files on disk, with the same theme, look,
 navigation and search but without the plugin. Sheets for print are left out of both: nothing of
 plain MkDocs stands beside them. Each build is a process of its own, the two kinds by turns, in
@@ -37,7 +39,9 @@ from tests.benchmarks import synthetic_shop
 AS_OF = dt.date(2026, 4, 16)
 SIZES = (100, 500, 2000)
 STATIONS_FOR_LOAD = 300
-PAGES_A_STATION = 5  # its own, its card, a machine, a procedure, and half a mould and a blend
+PAGES_OF_ANY_SHOP = 70
+PAGES_A_STATION = 7  # its own, its card, a machine, a procedure, half a mould and more
+MOST_STATIONS = 60
 _TURNS = 5
 
 _BUILD = """
@@ -80,16 +84,21 @@ class Result:
 
 
 def measure(pages: int, folder: Path, turns: int = _TURNS) -> Result:
-    """Build about so many pages both ways in an empty folder."""
-    shop_folder = synthetic_shop.write(
-        folder / "ours" / "content" / "shop", max(pages // PAGES_A_STATION - 5, 2)
-    )
-    made = book.make(_read(shop_folder), AS_OF, "en")
+    """Build so many pages both ways in an empty folder."""
+    made = _made(pages, folder / "ours" / "content" / "shop")
     _write_ours(folder / "ours")
     _write_plain(folder / "plain", made)
     times = tuple(_turn(folder, plain_first=turn % 2 == 1) for turn in range(turns))
     _hold_same_pages(folder)
     return Result(len(made.pages), times)
+
+
+def _made(pages: int, folder: Path) -> Book:
+    """The handbook of a shop that makes so many pages, its files in ``folder``."""
+    stations = min(max((pages - PAGES_OF_ANY_SHOP) // PAGES_A_STATION, 2), MOST_STATIONS)
+    alone = book.make(_read(synthetic_shop.write(folder, stations)), AS_OF, "en")
+    procedures = stations + max(pages - len(alone.pages), 0)
+    return book.make(_read(synthetic_shop.write(folder, stations, procedures)), AS_OF, "en")
 
 
 def _turn(folder: Path, *, plain_first: bool) -> tuple[float, float]:

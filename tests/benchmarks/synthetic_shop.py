@@ -2,8 +2,8 @@
 
     python -m tests.benchmarks.synthetic_shop 300 DIR
 
-With N stations it has N machines, procedures and hazards, N // 2 moulds, tools and products,
-and logs of N rows each. Machines are a folder of files, the other nouns one file each.
+With N stations it has N machines, procedures (or more) and hazards, N // 2 moulds, tools and
+products, and logs of N rows each. Machines are a folder of files, the other nouns one file each.
 """
 
 from __future__ import annotations
@@ -25,9 +25,11 @@ _MACHINES_A_FILE = 50
 _MONDAY = dt.date(2026, 1, 5)
 
 
-def files(stations: int) -> dict[str, str]:
+def files(stations: int, procedures: int = 0) -> dict[str, str]:
     """The shop's files by name, as text."""
     count = max(stations, 2)
+    at_stations = _numbered("procedure", count, _procedure)
+    more = {f"procedure-{n}": _procedure(n % count + 1) for n in range(count + 1, procedures + 1)}
     nouns = {
         "shop": _shop(),
         "room": _room(count),
@@ -41,7 +43,7 @@ def files(stations: int) -> dict[str, str]:
         "donors": _numbered("donor", 6, _donor),
         "consumables": _numbered("consumable", count // 2, _consumable),
         "tools": _numbered("tool", count // 2, _tool),
-        "procedures": _numbered("procedure", count, _procedure),
+        "procedures": {**at_stations, **more},
         "hazards": _numbered("hazard", count, _hazard),
         "roles": _numbered("role", 5, _role),
         "sessions": _numbered("session", max(count // 50, 1), _session),
@@ -53,9 +55,9 @@ def files(stations: int) -> dict[str, str]:
     return {**texts, **_machine_files(count), **_logs(count)}
 
 
-def write(folder: Path, stations: int) -> Path:
+def write(folder: Path, stations: int, procedures: int = 0) -> Path:
     """Write the shop into ``folder``, which is made where it is not there."""
-    for name, text in files(stations).items():
+    for name, text in files(stations, procedures).items():
         path = folder / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")
