@@ -12,10 +12,10 @@ from generator.handbook.links import path_of
 from generator.handbook.making import known_good, trial_anchor
 from generator.handbook.page import Page
 from generator.handbook.render import render
-from generator.handbook.settings import settings_of
 from generator.shop.fields import Record
 from generator.shop.records.machines import Machine
 from generator.workings import commissioning
+from generator.workings.settings import settings_of
 from generator.workings.standstill import Standstill
 
 
@@ -47,7 +47,7 @@ def _page(desk: Desk, machine: Machine, number: int) -> Page:
         use=desk.use_of(machine),
         unsigned=commissioning.sheet_of(machine),
         isolators=shop.isolators_of(machine.id),
-        settings=settings_of(desk, machine),
+        settings=settings_of(desk.shop, desk.refusals, machine),
         known_good=known_good(desk, machine),
         trial_anchor=trial_anchor,
         moulds=shop.moulds_of(machine.id),

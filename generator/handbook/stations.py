@@ -12,7 +12,6 @@ from generator.handbook.links import card_path, path_of
 from generator.handbook.page import Page
 from generator.handbook.plans import SHEET_PATH
 from generator.handbook.render import render
-from generator.handbook.settings import settings_of
 from generator.handbook.station_figures import figures_at
 from generator.handbook.station_walks import help_at
 from generator.shop.records.machines import Machine
@@ -20,6 +19,7 @@ from generator.shop.records.people import Procedure
 from generator.shop.records.room import Equipment
 from generator.shop.records.stations import Station
 from generator.workings.floor.lengths import metres
+from generator.workings.settings import settings_of
 
 
 def pages(desk: Desk) -> Iterator[Page]:
@@ -80,7 +80,7 @@ def _page(desk: Desk, station: Station) -> Page:
         card=f"{card_path(station.id)}.html",
         main_procedure=main,
         other_procedures=others,
-        settings=settings_of(desk, *machines),
+        settings=settings_of(desk.shop, desk.refusals, *machines),
         help_rows=help_at(desk, station),
         worked=figures_at(desk, station),
         hazards=shop.hazards_at(station.id),

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from generator.ground import units
 from generator.ground.wording import N_, _
-from generator.handbook.desk import Desk
 from generator.reference import reference
 from generator.shop.records.machines import Machine, Setting
 from generator.shop.records.material import Polymer
+from generator.shop.shop import Shop
+from generator.workings.heat import Refusals
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,20 +79,25 @@ _COLUMNS: tuple[tuple[str, Callable[[Setting], str]], ...] = (
 )
 
 
-def settings_of(desk: Desk, *machines: Machine) -> Table:
+def settings_of(shop: Shop, refusals: Refusals, *machines: Machine) -> Table:
     """The settings of some machines in one table, with only the columns that any fills."""
     pairs = [(m, s) for m in machines for s in m.settings]
     columns = tuple(
         Column(_(title), read)
         for title, read in _COLUMNS
-        if any(read(s) for m, s in pairs if not desk.refusals.setting(m, s))
+        if any(read(s) for m, s in pairs if not refusals.setting(m, s))
     )
-    return Table(columns, tuple(_row(desk, m, s, columns) for m, s in pairs))
+    rows = (_row(shop.polymers[s.polymer], m, s, columns, refusals.setting(m, s)) for m, s in pairs)
+    return Table(columns, tuple(rows))
 
 
-def _row(desk: Desk, machine: Machine, setting: Setting, columns: tuple[Column, ...]) -> Row:
-    polymer = desk.shop.polymers[setting.polymer]
-    refused = desk.refusals.setting(machine, setting)
+def _row(
+    polymer: Polymer,
+    machine: Machine,
+    setting: Setting,
+    columns: tuple[Column, ...],
+    refused: str,
+) -> Row:
     if refused:
         return Row(polymer, (), "", refused)
     cells = tuple(_cell(machine, polymer, setting, column) for column in columns)
