@@ -10,6 +10,7 @@ from generator.handbook import (
     assessment,
     batches,
     bench,
+    bringing,
     calendar,
     cards,
     checking,
@@ -96,6 +97,7 @@ def _pages(desk: Desk) -> Iterator[Page]:
     yield from room.pages(desk)
     yield from machines.pages(desk)
     yield from material.pages(desk)
+    yield from bringing.pages(desk)
     yield from week.pages(desk)
     yield from storage.pages(desk)
     yield from batches.pages(desk)

@@ -87,7 +87,7 @@ def _ways(desk: Desk) -> Iterator[dict[str, str]]:
     yield {
         "title": _("Bringing plastic"),
         "small": _("What is taken now, what is refused and why"),
-        "address": "material/index.html",
+        "address": "material/bringing.html",
     }
     yield {
         "title": _("First time helping"),

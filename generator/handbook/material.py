@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from generator.ground import units
 from generator.ground.wording import N_, _, ngettext
-from generator.handbook import making, swatches
+from generator.handbook import bringing, making, swatches
 from generator.handbook.desk import Desk
 from generator.handbook.links import path_of
 from generator.handbook.page import Page
@@ -60,7 +60,7 @@ def taken_rows(desk: Desk) -> list[Taken]:
 
 
 def _status(desk: Desk, polymer: Polymer) -> str:
-    return "refused" if desk.refusals.polymer(polymer.id) else polymer.status
+    return bringing.answer(desk, polymer)
 
 
 def _taken(desk: Desk, polymer: Polymer) -> Taken:
@@ -75,6 +75,8 @@ def _taken(desk: Desk, polymer: Polymer) -> Taken:
 
 
 def _why_now(desk: Desk, polymer: Polymer, status: str) -> str:
+    if status == "paused":
+        return bringing.why_paused(desk, polymer)
     if status != "taken":
         return str(polymer.why or _("ask at the bench"))
     room = intake.room_for(polymer, desk.stock.get(polymer.id, 0.0))

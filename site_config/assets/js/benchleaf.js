@@ -109,8 +109,8 @@
   /* long lists of labels: without a script every row is shown */
   document.querySelectorAll("[data-filter]").forEach(function (label) {
     var box = label.querySelector("input");
-    var rows = Array.prototype.slice.call(document.querySelectorAll("[data-row]"));
-    var parts = Array.prototype.filter.call(document.querySelectorAll(".part"), function (part) { return part.querySelector("[data-row]"); });
+    var rows = Array.prototype.slice.call(document.querySelectorAll("[data-entry]"));
+    var parts = Array.prototype.filter.call(document.querySelectorAll(".part"), function (part) { return part.querySelector("[data-entry]"); });
     label.hidden = false;
     box.addEventListener("input", function () {
       var words = box.value.toLowerCase().split(/\s+/).filter(Boolean);
@@ -119,7 +119,7 @@
         row.hidden = !words.every(function (word) { return text.indexOf(word) >= 0; });
       });
       parts.forEach(function (part) {
-        part.hidden = !part.querySelector("[data-row]:not([hidden])");
+        part.hidden = !part.querySelector("[data-entry]:not([hidden])");
         part.previousElementSibling.hidden = part.hidden;
       });
     });
