@@ -5,9 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from typing import Literal
 
+import numpy as np
+import numpy.typing as npt
 from shapely import Polygon
 from shapely.geometry.polygon import orient
 
@@ -102,14 +105,25 @@ class Faces:
         return Spot(near.at(near.far(point)), near.into, near.kind, near.subject)
 
     def spots_near(self, shape: Polygon, reach_mm: float) -> Iterator[Spot]:
-        """Spots on bare faces no farther from a shape than ``reach_mm``."""
-        area = shape.buffer(reach_mm)
-        x0, y0, x1, y1 = area.bounds
-        for face in self.all:
-            for far in _steps(face):
-                x, y = face.at(far)
-                if x0 <= x <= x1 and y0 <= y <= y1 and not self._is_open(face, (x, y)):
-                    yield Spot((x, y), face.into, face.kind, face.subject)
+        """Spots on bare faces no farther from a shape's box than ``reach_mm``."""
+        x0, y0, x1, y1 = shape.bounds
+        low, high = (x0 - reach_mm, y0 - reach_mm), (x1 + reach_mm, y1 + reach_mm)
+        within = ((self._at >= low) & (self._at <= high)).all(axis=1)
+        return (self._spots[n] for n in np.flatnonzero(within))
+
+    @cached_property
+    def _spots(self) -> tuple[Spot, ...]:
+        """Every spot of every bare face."""
+        return tuple(
+            Spot(at, face.into, face.kind, face.subject)
+            for face in self.all
+            for at in map(face.at, _steps(face))
+            if not self._is_open(face, at)
+        )
+
+    @cached_property
+    def _at(self) -> npt.NDArray[np.float64]:
+        return np.asarray([spot.at for spot in self._spots], dtype=np.float64).reshape(-1, 2)
 
     def _is_open(self, face: Face, point: Point) -> bool:
         if face.kind != "wall":

@@ -77,6 +77,7 @@ class Sizes:
         self._shop, self._viewing = shop, viewing
         self._shapes = {id_: Polygon(footprint(s)) for id_, s in shop.stations.items()}
         self._seen: dict[tuple[Spot, float, str], Polygon] = {}
+        self._far: dict[tuple[object, ...], float | None] = {}
         self._grounds: dict[tuple[str, ...], shapely.Geometry] = {}
         self._readings = {id_: reading_of(shop, id_) for id_ in shop.stations}
 
@@ -98,10 +99,13 @@ class Sizes:
     def _distance(self, need: Need, spot: Spot, lower_mm: float) -> float | None:
         own = need.subject if need.subject.startswith("stations/") else ""
         key = (spot, lower_mm, own)
-        if key not in self._seen:
-            self._seen[key] = self._in_sight_of(spot, lower_mm, own)
-        ground = self._ground(need, spot)
-        return self._viewing.farthest_m(self._seen[key], spot.at, ground)
+        whom = (*key, need.audience, need.stations, need.eyes)
+        if whom not in self._far:
+            if key not in self._seen:
+                self._seen[key] = self._in_sight_of(spot, lower_mm, own)
+            ground = self._ground(need, spot)
+            self._far[whom] = self._viewing.farthest_m(self._seen[key], spot.at, ground)
+        return self._far[whom]
 
     def _in_sight_of(self, spot: Spot, lower_mm: float, own: str) -> Polygon:
         """What has a sign in sight, or one edge of it where its middle stands behind a corner."""
