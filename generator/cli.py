@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import difflib
 import json
 import re
 import shutil
@@ -30,11 +31,16 @@ from generator.press.sheet import Sheet
 from generator.shop import keyhelp
 from generator.shop.competence import read_register, without_cells
 from generator.shop.load import load_shop
+from generator.shop.patch import NoPatchError, with_timetable
 from generator.shop.shop import Shop
 from generator.workings import coverage
 from generator.workings.check import Studies
 from generator.workings.for_readers import for_readers
 from generator.workings.labelling import CONDITIONS
+from generator.workings.sessions import fixed, proofs, report
+from generator.workings.sessions.demands import Line
+from generator.workings.sessions.study import desk
+from generator.workings.sessions.telling import Teller
 
 _FAULTS, _STOPS = 2, 1
 
@@ -147,7 +153,9 @@ def _said_in_a_line() -> Iterator[None]:
     """What the machine refuses, such as a full disk, is told in a line and not as a traceback."""
     try:
         yield
-    except (export.NotEmptyError, NoDateError, NoSuchLanguageError, OSError) as error:
+    except (
+        export.NotEmptyError, NoDateError, NoPatchError, NoSuchLanguageError, OSError,
+    ) as error:  # fmt: skip
         raise click.ClickException(str(error)) from None
 
 
@@ -263,6 +271,118 @@ def _chosen(
                 raise click.ClickException(f"There is no sheet `{name}`.{hint}")
     about = [s for s in all_sheets if any(key in tags.get(s.id, ()) for key in keys)]
     return [*(by_id[name] for name in names), *about]
+
+
+@main.command("timetable")
+@click.argument("session")
+@_shop_option
+@click.option(
+    "--slot",
+    default=5,
+    show_default=True,
+    type=click.IntRange(1, 60),
+    help="Activities start at whole slots of so many minutes.",
+)
+@click.option(
+    "--seed",
+    default=1,
+    show_default=True,
+    type=click.IntRange(0, 2**31 - 1),
+    help="The same seed gives the same timetable.",
+)
+@click.option(
+    "--seconds",
+    default=20.0,
+    show_default=True,
+    type=click.FloatRange(0.1, 3600),
+    help="How much work to spend, in about so many seconds of one core.",
+)
+@click.option("--write", is_flag=True, help="Put the timetable into the session's file.")
+@click.option("--explain", is_flag=True, help="Only say what stands against any timetable.")
+def timetable_command(  # noqa: PLR0917 - one argument an option
+    session: str, folder: Path, slot: int, seed: int, seconds: float, write: bool, explain: bool
+) -> None:
+    """Propose the best timetable for SESSION, with its proof, as a change to its file.
+
+    Where nothing fits, say why: the demands that clash, and what would make it fit.
+
+    Exit status: 0 a timetable, 1 none, 2 the data cannot be read.
+    """
+    loaded = load_shop(folder)
+    if loaded.shop is None:
+        _stop(loaded.findings)
+    teller = _teller(loaded.shop, session)
+    with _with_solver(), use(language_of(loaded.shop, "")):
+        from generator.workings.sessions.proposing import propose  # noqa: PLC0415 - an extra
+
+        found = propose(teller.demands, slot, seed, seconds)
+        if found.status in ("impossible", "unknown") or explain:
+            _say_why(teller, found.status, slot, seed)
+    click.echo("\n".join(report.timetable(teller, found.lines)))
+    click.echo("\n".join(report.status(found.goals, slot)))
+    proof = proofs.written(found.goals, slot, seed, teller.demands, found.lines)
+    _show_patch(teller, folder, found.lines, proof, write=write)
+
+
+def _teller(shop: Shop, id_: str) -> Teller:
+    """The session's demands and words; stops where no timetable could mend what is wrong."""
+    if id_ not in shop.sessions:
+        near = nearest(id_, shop.sessions)
+        hint = _(" Did you mean `{near}`?").format(near=near) if near else ""
+        raise click.ClickException(_("The shop has no session `{id}`.").format(id=id_) + hint)
+    session, studies = shop.sessions[id_], Studies(shop, as_of(None))
+    laid = desk(shop, studies.power, studies.moulding, studies.routes, studies.air)
+    stops = [c for c in fixed.clashes(laid.around, session) if c.severity is Severity.STOP]
+    if stops:
+        click.echo("\n".join([_("No timetable mends this:"), *report.fixed(stops)]))
+        sys.exit(_STOPS)
+    return Teller(shop, session, laid.reader.demands(session))
+
+
+@contextmanager
+def _with_solver() -> Iterator[None]:
+    """Where the solver is not installed, what would install it."""
+    try:
+        yield
+    except ModuleNotFoundError as error:
+        if not (error.name or "").startswith("ortools"):
+            raise
+        says = _('Proposing a timetable needs the solver: pip install "benchleaf[solve]"')
+        raise click.ClickException(says) from None
+
+
+def _say_why(teller: Teller, status: str, slot: int, seed: int) -> NoReturn:
+    from generator.workings.sessions import why  # noqa: PLC0415 - an extra
+
+    if status == "impossible":
+        click.echo("\n".join(why.in_words(why.explain(teller, slot, seed))))
+        sys.exit(_STOPS)
+    if status == "unknown":
+        says = _("No timetable was found, and no proof that there is none: give more --seconds.")
+        click.echo(says)
+        sys.exit(_STOPS)
+    click.echo(_("Nothing stands against a timetable."))
+    sys.exit(0)
+
+
+def _show_patch(
+    teller: Teller, folder: Path, lines: tuple[Line, ...], proof: str, *, write: bool
+) -> None:
+    """Show what changes in the session's file, and change it where that is asked for."""
+    name = teller.session.origin.file
+    path = folder / name
+    with _said_in_a_line():
+        old = path.read_text(encoding="utf-8")
+        new = with_timetable(old, teller.session.id, report.rows(lines), proof)
+        diff = difflib.unified_diff(
+            old.splitlines(keepends=True), new.splitlines(keepends=True), name, name, n=1
+        )
+        click.echo("".join(diff).rstrip() or _("The file holds it already."))
+        if not write:
+            click.echo(_("Accept it with --write."))
+        elif new != old:
+            path.write_text(new, encoding="utf-8")
+            click.echo(_("Written to {file}.").format(file=name))
 
 
 @main.command("keys")

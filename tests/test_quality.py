@@ -75,7 +75,8 @@ def _project() -> dict[str, Any]:
 
 
 def test_what_is_imported_is_asked_for() -> None:
-    asked = _named(_project()["dependencies"])
+    project = _project()
+    asked = _named([*project["dependencies"], *project["optional-dependencies"]["solve"]])
     carried = {"pydantic_core": "pydantic"}  # of one release with it
     homes = packages_distributions()
     missing = {

@@ -1,6 +1,6 @@
 """What a proposal says of itself: written into the session as one line, and read back by a build.
 
-    best; slots 5 min; seed 1; finish 11:50; waiting 40 min; longest wait 10 min; data 0a1b2c3d4e5f
+    best; slots 5 min; seed 1; finish 11:50; waiting 40 min; spread 10 min; data 0a1b2c3d4e5f
     found; slots 5 min; seed 1; finish 11:55 (at best 11:45); waiting 60 min (at best 20 min); ...
 
 The line is data, not prose, so it is the same in every language.
@@ -14,10 +14,10 @@ from collections.abc import Iterator
 from generator.workings.sessions.demands import Demands, Line, digest
 from generator.workings.sessions.results import Goal, Proof, clock
 
-_WORDS = {"optional": "extra", "finish": "finish", "waiting": "waiting",
-          "longest-wait": "longest wait"}  # fmt: skip
-_GOAL = re.compile(r"(extra|finish|waiting|longest wait) (\S+?)(?: min)?(?: \(at best (\S+?)"
-                   r"(?: min)?\))?")  # fmt: skip
+_WORDS = {"optional": "extra", "finish": "finish", "waiting": "waiting", "spread": "spread"}
+_GOAL = re.compile(
+    r"(extra|finish|waiting|spread) (\S+?)(?: min)?(?: \(at best (\S+?)(?: min)?\))?"
+)
 
 
 def written(

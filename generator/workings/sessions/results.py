@@ -259,7 +259,7 @@ class Clash:
 class Goal:
     """What a proposal reached of one objective, and the best that could be."""
 
-    name: Literal["optional", "finish", "waiting", "longest-wait"]
+    name: Literal["optional", "finish", "waiting", "spread"]
     reached: int
     bound: int
 
