@@ -20,6 +20,7 @@ from generator.ground.resources import reference_file, resource
 from generator.ground.wording import _, use
 from generator.press import wall
 from generator.press.engine import Job, Press, edition
+from generator.press.letters import untold
 from generator.press.order import Order
 from generator.press.sheet import Kept, Sheet
 from generator.shop.records.logs import Logs
@@ -93,7 +94,13 @@ def _batch(order: Order, press: Press, kind: str) -> Batch:
         sheets, keys = _unlisted(kept)
         if press.cache.has(keys):
             return replace(new, sheets=sheets, keys=keys)
-    return replace(new, sheets=tuple(make(order)))
+    return replace(new, sheets=tuple(map(_told, make(order))))
+
+
+def _told(sheet: Sheet) -> Sheet:
+    """The sheet, with a note of letters it cannot print."""
+    lost = "" if isinstance(sheet.body, Kept) else untold((sheet.title, *sheet.body.words))
+    return replace(sheet, note=f"{sheet.note} {lost}".strip()) if lost else sheet
 
 
 # --- what a kept list holds ----------------------------------------------------------------------

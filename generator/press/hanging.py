@@ -12,7 +12,7 @@ from generator.ground.units import show
 from generator.ground.wording import _, ngettext
 from generator.press.order import Order
 from generator.press.sheet import Plain, Sheet, Typeset
-from generator.press.signs import boards_of
+from generator.press.signs import papers_at
 from generator.shop.shop import Shop
 from generator.workings.floor.lengths import capital
 from generator.workings.signage import Place, SignageStudy
@@ -44,7 +44,7 @@ def sheets(order: Order) -> Iterator[Sheet]:
 def pins(study: SignageStudy) -> tuple[Pin, ...]:
     """The places of signs as a plan numbers them."""
     return tuple(
-        Pin(number, place.spot.at, place.spot.into, len(place.wanted))
+        Pin(number, place.spot.at, place.spot.into, place.lacking)
         for number, place in enumerate(study.walk, 1)
     )
 
@@ -52,12 +52,17 @@ def pins(study: SignageStudy) -> tuple[Pin, ...]:
 def told(study: SignageStudy) -> str:
     """What there is to do, in a sentence."""
     missing, places = len(study.wanted), sum(bool(p.wanted) for p in study.places)
-    if not missing:
-        return _("Every sign that is asked for hangs.")
-    says = ngettext("{n} sign is missing, at {places}.", "{n} signs are missing, at {places}.",
-                    missing)  # fmt: skip
+    small = sum(sign.too_small for sign in study.posted)
     where = ngettext("{n} place", "{n} places", places).format(n=places)
-    return says.format(n=missing, places=where)
+    says = []
+    if missing:
+        lacks = ngettext("{n} sign is missing, at {places}.", "{n} signs are missing, at {places}.",
+                         missing)  # fmt: skip
+        says.append(lacks.format(n=missing, places=where))
+    if small:
+        too = ngettext("{n} that hangs is too small.", "{n} that hang are too small.", small)
+        says.append(too.format(n=small))
+    return " ".join(says) or _("Every sign that is asked for hangs.")
 
 
 def _pictures(order: Order, study: SignageStudy) -> dict[str, Drawing]:
@@ -105,16 +110,12 @@ def _place(shop: Shop, number: int, place: Place) -> Plain:
     return {
         "number": number,
         "name": capital(place_name(shop, place.subject)),
-        "signs": [*_wanted(shop, place), *_posted(place)],
+        "signs": [*_wanted(shop, place), *_posted(shop, place)],
     }
 
 
 def _wanted(shop: Shop, place: Place) -> Iterator[Plain]:
-    papers = {
-        posting.code: board.paper.name
-        for board in boards_of(shop, place)
-        for posting in board.postings
-    }
+    papers = papers_at(shop, place)
     for wanted in place.wanted:
         across = wanted.size.across_mm
         yield {
@@ -127,14 +128,15 @@ def _wanted(shop: Shop, place: Place) -> Iterator[Plain]:
         }
 
 
-def _posted(place: Place) -> Iterator[Plain]:
+def _posted(shop: Shop, place: Place) -> Iterator[Plain]:
+    papers = papers_at(shop, place)
     for posted in place.posted:
         across = posted.size.across_mm if posted.size else None
         yield {
             "code": posted.code,
             "name": sign_name(posted.code),
             "size": "" if across is None else show(across, "mm", 0),
-            "paper": "",
+            "paper": papers.get(posted.code, "") if posted.too_small else "",
             "height": show(posted.hung.height_mm, "mm", 0),
-            "hung": True,
+            "hung": not posted.too_small,
         }

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cache
 from importlib import resources
 
 import uharfbuzz as hb  # type: ignore[import-untyped]
+
+from generator.ground.wording import _
 
 FONTS = (
     "fontpkg_atkinson_hyperlegible",
@@ -49,3 +52,12 @@ def settable(text: str) -> str:
     for letter in missing(kept):
         kept = kept.replace(letter, _stand_in())
     return kept
+
+
+def untold(words: Iterable[str]) -> str:
+    """What the print room must know of letters that cannot be set, "" where all can."""
+    lost = dict.fromkeys(letter for text in words for letter in missing(text))
+    if not lost:
+        return ""
+    says = _("No installed font has {letters}: a box is printed for each.")
+    return says.format(letters=" ".join(lost))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -41,6 +41,11 @@ class Drawn:
         """The shapes of each face, without its words."""
         return tuple(map(picture_of, self.faces))
 
+    @property
+    def words(self) -> Iterator[str]:
+        """Everything that is said."""
+        return (label.text for face in self.faces for label in labels_of(face.items))
+
     @cached_property
     def content(self) -> str:
         """All that is seen, as text."""
@@ -60,6 +65,12 @@ class Typeset:
     data: Mapping[str, Plain]
     pictures: Mapping[str, Drawing] = field(default_factory=dict)
 
+    @property
+    def words(self) -> Iterator[str]:
+        """Everything that is said."""
+        yield from _strings(dict(self.data))
+        yield from (x.text for d in self.pictures.values() for x in labels_of(d.items))
+
     @cached_property
     def content(self) -> str:
         """All that is said and shown, as text."""
@@ -73,6 +84,15 @@ class Kept:
     """A body that was printed before and need not be drawn again: ``content`` is the sheet's."""
 
     content: str
+
+
+def _strings(value: Plain) -> Iterator[str]:
+    """Every string in plain data."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, list | dict):
+        inner = value.values() if isinstance(value, dict) else value
+        yield from (found for item in inner for found in _strings(item))
 
 
 def _words_of(drawing: Drawing) -> str:

@@ -14,7 +14,7 @@ from generator.press.order import Order
 from generator.press.sheet import Drawn, Sheet
 from generator.reference import reference
 from generator.shop.shop import Shop
-from generator.workings.signage import Need, Place, Posted, Size
+from generator.workings.signage import Need, Place, Size
 from generator.workings.signage.names import place_name
 from generator.workings.signage.words import needs_words, words_of
 
@@ -53,15 +53,14 @@ def _postings(shop: Shop, place: Place) -> Iterator[Posting]:
             yield _posting(shop, wanted.need, wanted.code, wanted.size, wanted.size.across_mm)
     for posted in place.posted:
         needed = posted.size.across_mm if posted.size else None
-        if posted.size and needed is not None and is_too_small(posted):
+        if posted.size and needed is not None and posted.too_small:
             yield _posting(shop, posted.needs[0], posted.code, posted.size, needed)
 
 
-def is_too_small(posted: Posted) -> bool:
-    """Whether a sign that hangs is known to be smaller than its distance asks for."""
-    needed = posted.size.across_mm if posted.size else None
-    has = posted.hung.across_mm
-    return needed is not None and has is not None and has < needed
+def papers_at(shop: Shop, place: Place) -> dict[str, str]:
+    """The paper each sign that is to be hung at a place is printed on."""
+    boards = boards_of(shop, place)
+    return {posting.code: b.paper.name for b in boards for posting in b.postings}
 
 
 def _posting(shop: Shop, need: Need, code: str, size: Size, across: float) -> Posting:

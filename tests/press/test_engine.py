@@ -8,6 +8,7 @@ import pytest
 
 from generator.drawings import foot
 from generator.drawings.ink import Drawing, Item, Label, Pen, Rect
+from generator.drawings.type import width
 from generator.ground.paper import A4, A5, FAMILIES, LETTER, Paper, paper
 from generator.press.cache import Cache
 from generator.press.engine import Press
@@ -134,3 +135,10 @@ def test_what_was_set_before_is_taken_from_the_cache(tmp_path: Path) -> None:
     assert kept.pdf(made) == b"from the cache"
     file.unlink()
     assert kept.pdf(made) == first
+
+
+def test_lines_are_as_wide_as_they_were_measured() -> None:
+    """Layouts measure words before the engine sets them: the two must agree."""
+    for text, bold in (("Sorting table, 14.5 kg", False), ("AVATAR Wolf", True), ("Töpfe", True)):
+        (word,) = [w for w in reading.words(PRESS.pdf(sheet(label(text, bold=bold)))) if w.size > 9]
+        assert word.x1 - word.x0 == pytest.approx(width(text, 10, bold), abs=0.05)

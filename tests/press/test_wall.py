@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
@@ -24,7 +25,7 @@ from generator.workings.check import Studies
 from tests.drawings.reading import overflowing
 from tests.press import reading
 from tests.press.conftest import DAY, DEMONSTRATION
-from tests.small import folder_with, shop_with
+from tests.small import SMALLEST, folder_with, shop_with
 
 
 @pytest.fixture(scope="module")
@@ -192,3 +193,14 @@ def test_a_station_s_sheet_is_found_by_stage_session_and_wall(order: Order) -> N
     assert any(tag.startswith("walls/") for tag in tags)
     named = {c.key for choices in choosing.choices([sheet]).values() for c in choices}
     assert named <= set(tags)
+
+
+# --- what cannot be printed ----------------------------------------------------------------------
+
+
+def test_letters_no_font_has_are_told_beside_the_sheet(press: Press, tmp_path: Path) -> None:
+    text = (SMALLEST / "stations.yml").read_text(encoding="utf-8")
+    shop = shop_with(tmp_path, stations=re.sub("name: .*", "name: Schneiden 切", text, count=1))
+    (station, *_rest) = batches(Order(Studies(shop, DAY), "en"), press)
+    assert "切" in station.sheets[0].note
+    assert list(station.files())
