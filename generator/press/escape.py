@@ -12,6 +12,7 @@ from generator.ground.wording import _
 from generator.press.choosing import Choosing
 from generator.press.order import Order
 from generator.press.sheet import Drawn, Sheet
+from generator.press.signs import copy_shop
 from generator.shop.records.room import EscapePlan
 from generator.workings.routes import Journey
 from generator.workings.signage import EscapePlanPlace
@@ -54,6 +55,7 @@ def _sheet(
         language=order.language,
         about=("room", f"walls/{choosing.wall_key(plan.spot.at)}"),
         hangs=_("{place}, middle at eye level").format(place=plan.name),
+        note=copy_shop(order.shop, brief.paper),
         shows=plain.content,
     )
     said = replace(brief, draft=is_draft(plan, sheet.content), state=_state(plan, sheet.content))

@@ -88,8 +88,16 @@ def _data(order: Order, study: SignageStudy) -> dict[str, Plain]:
         "places": [_place(order.shop, n, place) for n, place in enumerate(study.walk, 1)],
         "outside": outside_words(order.shop),
         "plans": _plans(study),
-        "caution": _("Local rules and a competent person's assessment come before this list."),
+        "caution": caution(),
     }  # fmt: skip
+
+
+def caution() -> str:
+    """What comes before the list, and what its figures are."""
+    return _(
+        "Local rules and a competent person's assessment come before this list. The figures are "
+        "drawn for this handbook: where a rule asks for the register's own, buy those."
+    )
 
 
 def outside_words(shop: Shop) -> str:

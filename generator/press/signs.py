@@ -86,7 +86,23 @@ def _sheet(order: Order, choosing: Choosing, place: Place, number: int, board: B
         language=order.language,
         about=(place.subject, f"walls/{choosing.wall_key(place.spot.at)}"),
         hangs=hangs(order.shop, place),
+        note=_note(order.shop, board),
     )
+
+
+def _note(shop: Shop, board: Board) -> str:
+    """What the print room must know of a sheet of signs."""
+    if not board.fits:
+        return _("No sheet bears it as large as it must be: buy it as a plate.")
+    return copy_shop(shop, board.paper)
+
+
+def copy_shop(shop: Shop, sheet: Paper) -> str:
+    """Where a sheet is printed that is too large for the shop's own printer, else ""."""
+    own = paper(shop.shop.printer.largest)
+    if own.holds(sheet):
+        return ""
+    return _("Printed at a copy shop: the printer takes {own}.").format(own=own.name)
 
 
 def hangs(shop: Shop, place: Place) -> str:

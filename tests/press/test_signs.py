@@ -98,8 +98,10 @@ def test_no_sheet_but_the_printers_own_is_asked_of_it_without_saying(
     order: Order, printed: tuple[Sheet, ...]
 ) -> None:
     own = paper(order.shop.shop.printer.largest)
-    large = [s for s in printed if s.kind == signs.KIND and not own.holds(s.paper)]
-    assert len(large) < 3  # what is seen from far off only
+    large = [s for s in printed if s.kind != hanging.KIND and not own.holds(s.paper)]
+    assert len(large) > 3
+    assert all("copy shop" in sheet.note for sheet in large)
+    assert not [s for s in printed if own.holds(s.paper) and "copy shop" in s.note]
 
 
 def test_renaming_a_station_makes_only_its_own_signs_stale(order: Order) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -17,7 +17,7 @@ from generator.handbook.page import Page
 from generator.handbook.render import render
 from generator.handbook.subjects import Section, subject_page
 from generator.press import hanging
-from generator.press.signs import boards_of
+from generator.press.signs import papers_at
 from generator.workings.floor.lengths import capital, metres
 from generator.workings.signage import Place, Posted, SignageStudy, Wanted
 from generator.workings.signage.names import place_name
@@ -27,7 +27,7 @@ _PATH = "room/signs"
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A sign on the list: its code, what is said of it, whether it hangs."""
+    """A sign on the list: its code, what is said of it, whether it hangs as large as it must."""
 
     code: str
     says: str
@@ -67,7 +67,13 @@ def _list(desk: Desk, study: SignageStudy) -> Section:
     atlas, pins = Atlas(desk.shop), hanging.pins(study)
     drawn = [hang_plan.draw(atlas, pins, manner) for manner in (hang_plan.WIDE, hang_plan.PHONE)]
     rows = [_row(desk, place) for place in study.walk]
-    listed = render("hang-list", _PATH, places=rows, outside=hanging.outside_words(desk.shop))
+    listed = render(
+        "hang-list",
+        _PATH,
+        places=rows,
+        outside=hanging.outside_words(desk.shop),
+        caution=hanging.caution(),
+    )
     return Section(
         _("Where signs hang"),
         _(
@@ -80,16 +86,17 @@ def _list(desk: Desk, study: SignageStudy) -> Section:
 
 
 def _row(desk: Desk, place: Place) -> Row:
+    papers = papers_at(desk.shop, place)
     return Row(
         capital(place_name(desk.shop, place.subject)),
         desk.plans.grid(place.spot.at),
         show(place.lower_mm, "mm", 0),
-        (*_missing(desk, place), *map(_posted, place.posted)),
+        (*_missing(desk, place), *(_posted(posted, papers) for posted in place.posted)),
     )
 
 
 def _missing(desk: Desk, place: Place) -> Iterator[Line]:
-    papers = {p.code: b.paper.name for b in boards_of(desk.shop, place) for p in b.postings}
+    papers = papers_at(desk.shop, place)
     for wanted in place.wanted:
         yield Line(wanted.code, _to_print(wanted, papers.get(wanted.code, "")), hangs=False)
 
@@ -104,14 +111,20 @@ def _to_print(wanted: Wanted, paper: str) -> str:
     return says.format(across=show(across, "mm", 0), far=metres(far * 1000), paper=paper, why=why)
 
 
-def _posted(posted: Posted) -> Line:
+def _posted(posted: Posted, papers: Mapping[str, str]) -> Line:
     needed = posted.size.across_mm if posted.size else None
     has = posted.hung.across_mm
     if needed is None:
         says = _("hangs") if posted.needs else _("hangs, and nothing asks for it")
     elif has is None:
         says = _("hangs; {needed} at least, nobody has measured it")
+    elif posted.too_small:
+        says = _("hangs, {has}: too small, {needed} at least, on {paper}")
     else:
         says = _("hangs, {has}; {needed} at least")
-    shown = {"needed": show(needed or 0, "mm", 0), "has": show(has or 0, "mm", 0)}
-    return Line(posted.code, says.format(**shown), hangs=True)
+    shown = {
+        "needed": show(needed or 0, "mm", 0),
+        "has": show(has or 0, "mm", 0),
+        "paper": papers.get(posted.code, ""),
+    }
+    return Line(posted.code, says.format(**shown), hangs=not posted.too_small)

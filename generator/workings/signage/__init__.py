@@ -137,12 +137,27 @@ class _Room:
         return escape_plans.places(self.standing, self.faces, routes, [*taken, *things])
 
     def posted(self, answers: Mapping[Need, tuple[str, ...]]) -> list[tuple[Spot, Posted]]:
-        """What hangs, each with the needs it answers and the largest size they ask for."""
-        served: dict[str, list[Need]] = defaultdict(list)
+        """What hangs, each with the needs it answers and the largest size they ask for.
+
+        A need is read off the nearest sign that answers it; a sign that is nearest to none
+        stands for all it answers.
+        """
+        nearest: dict[str, list[Need]] = defaultdict(list)
+        answered: dict[str, list[Need]] = defaultdict(list)
         for need, ids in answers.items():
             for id_ in ids:
-                served[id_].append(need)
-        return [self._posted(id_, h, served[id_]) for id_, h in self.shop.room.signs.items()]
+                answered[id_].append(need)
+            if ids:
+                nearest[min(ids, key=lambda id_: self._apart(need, id_))].append(need)
+        return [
+            self._posted(id_, hung, nearest[id_] or answered[id_])
+            for id_, hung in self.shop.room.signs.items()
+        ]
+
+    def _apart(self, need: Need, id_: str) -> tuple[float, str]:
+        """How far a hung sign is from what needs it [mm], told apart by its id."""
+        at = need.at or self.shop.stations[need.stations[0]].at
+        return round(apart_mm(at, self.shop.room.signs[id_].at), 1), id_
 
     def _posted(self, id_: str, hung: HungSign, served: Sequence[Need]) -> tuple[Spot, Posted]:
         spot = self.faces.spot_of(hung.at)

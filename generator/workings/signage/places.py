@@ -37,6 +37,13 @@ class Posted:
     def code(self) -> str:
         return self.hung.sign
 
+    @property
+    def too_small(self) -> bool:
+        """Whether it is known to be smaller than its distance asks for."""
+        needed = self.size.across_mm if self.size else None
+        has = self.hung.across_mm
+        return needed is not None and has is not None and has < needed
+
 
 @dataclass(frozen=True, slots=True)
 class Place:
@@ -52,6 +59,11 @@ class Place:
     lower_mm: float
     wanted: tuple[Wanted, ...]
     posted: tuple[Posted, ...]
+
+    @property
+    def lacking(self) -> int:
+        """How many signs are to be hung there: what is missing, and what is too small."""
+        return len(self.wanted) + sum(sign.too_small for sign in self.posted)
 
     @property
     def codes(self) -> tuple[str, ...]:
