@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from generator.drawings import type
 from generator.drawings.ink import Drawing, Item, Label, Line, Pen, Rect
 
 _WIDTH = 340.0
 _SIZE = 13.0
+_LEADING = 16.0
+_MOST_LINES = 3
+_GAP = 12.0
 _INK = Pen(fill="ink")
 _SOFT = Pen(fill="line-strong")
 _LINE = Pen(stroke="line-strong", width=1)
@@ -29,14 +33,21 @@ def columns(rows: Sequence[Column], title: str, desc: str) -> Drawing:
     most = max((row.count for row in rows), default=0) or 1
     step, tall, foot = _WIDTH / max(len(rows), 1), 90.0, 116.0
     items: list[Item] = []
+    lines = [type.wrap(row.label, _SIZE, step - 4, _MOST_LINES) for row in rows]
     for index, row in enumerate(rows):
         middle, high = (index + 0.5) * step, tall * row.count / most
         pen = _INK if row.pressing else _SOFT
         items.append(Rect(middle - step * 0.32, foot - high, step * 0.64, high, pen))
         over = Label(middle, foot - high - 5, str(row.count), _SIZE, bold=True, anchor="middle")
-        items += [over, Label(middle, foot + 18, row.label, _SIZE, anchor="middle")]
+        items += [over, *_under(lines[index], middle, foot + 18)]
     items.append(Line((0, foot), (_WIDTH, foot), _LINE))
-    return Drawing(_WIDTH, foot + 26, tuple(items), title, desc)
+    deep = (max(map(len, lines), default=1) - 1) * _LEADING
+    return Drawing(_WIDTH, foot + 26 + deep, tuple(items), title, desc)
+
+
+def _under(lines: Sequence[str], middle: float, top: float) -> Iterator[Label]:
+    for index, line in enumerate(lines):
+        yield Label(middle, top + index * _LEADING, line, _SIZE, anchor="middle")
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +73,8 @@ def lasting(rows: Sequence[Lasting], title: str, desc: str) -> Drawing:
 
 def _bar(row: Lasting, top: float, longest: float) -> Iterator[Item]:
     pen = _INK if row.value < row.mark else _SOFT
-    yield Label(0, top + 14, row.label, _SIZE)
+    room = _WIDTH - type.width(row.says, _SIZE, bold=True) - _GAP
+    yield Label(0, top + 14, type.shorten(row.label, _SIZE, room), _SIZE)
     yield Label(_WIDTH, top + 14, row.says, _SIZE, bold=True, anchor="end")
     yield Rect(0, top + 20, max(2.0, _WIDTH * row.value / longest), 10, pen)
     at = min(_WIDTH - 1.5, max(1.5, _WIDTH * row.mark / longest))

@@ -209,7 +209,7 @@ def _weeks_left(supplies: Sequence[Supply], as_of: dt.date) -> Drawing:
     """Days each lasts, against the days an order takes."""
     rows = [
         Lasting(
-            _short(str(s.consumable.name)),
+            str(s.consumable.name),
             days := (s.runs_out - as_of).days if s.runs_out else 0,
             s.consumable.lead_time_d,
             _("{n} days").format(n=days),
@@ -218,8 +218,3 @@ def _weeks_left(supplies: Sequence[Supply], as_of: dt.date) -> Drawing:
     ]
     said = ", ".join(f"{row.label} {row.says}" for row in rows)
     return counts.lasting(rows, _("How long the stock lasts, with the time an order takes"), said)
-
-
-def _short(name: str, most: int = 30) -> str:
-    """A name that leaves room for a figure beside it."""
-    return name if len(name) <= most else name[: most - 1].rstrip(" ,") + "…"

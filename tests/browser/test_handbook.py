@@ -30,10 +30,11 @@ SMALL_TARGETS = """least => [...document.querySelectorAll("a, button, summary, i
 
 
 def addresses(handbook: Path) -> list[str]:
+    """Every page; a session's board stands alone in a file of its own and has its own tests."""
     return sorted(
         path.relative_to(handbook).as_posix()
         for path in handbook.rglob("*.html")
-        if path.name != "404.html"
+        if path.name != "404.html" and not path.name.endswith("-board.html")
     )
 
 
