@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 
 from generator.ground import units
 from generator.ground.wording import N_, _, ngettext
-from generator.handbook import bringing, making, swatches
+from generator.handbook import making, photos, swatches
 from generator.handbook.desk import Desk
 from generator.handbook.links import path_of
 from generator.handbook.page import Page
 from generator.handbook.render import render, where
-from generator.handbook.settings import Table, settings_of
 from generator.handbook.words import word
 from generator.reference import BOUND_WORDS, STATUS_WORDS, Value, reference
 from generator.reference.records import Polymer as KnownPolymer
@@ -20,6 +20,7 @@ from generator.shop.records.material import Blend, Container, Mould, Polymer
 from generator.workings import intake
 from generator.workings.heat import material_of
 from generator.workings.moulding import in_hours
+from generator.workings.settings import Table, settings_of
 
 
 def pages(desk: Desk) -> Iterator[Page]:
@@ -60,7 +61,7 @@ def taken_rows(desk: Desk) -> list[Taken]:
 
 
 def _status(desk: Desk, polymer: Polymer) -> str:
-    return bringing.answer(desk, polymer)
+    return desk.studies.bringing.answer(polymer)
 
 
 def _taken(desk: Desk, polymer: Polymer) -> Taken:
@@ -76,7 +77,7 @@ def _taken(desk: Desk, polymer: Polymer) -> Taken:
 
 def _why_now(desk: Desk, polymer: Polymer, status: str) -> str:
     if status == "paused":
-        return bringing.why_paused(desk, polymer)
+        return desk.studies.bringing.why_paused(polymer)
     if status != "taken":
         return str(polymer.why or _("ask at the bench"))
     room = intake.room_for(polymer, desk.stock.get(polymer.id, 0.0))
@@ -231,8 +232,9 @@ def _machine_rows(desk: Desk, polymer: Polymer) -> Iterator[dict[str, object]]:
         for setting in machine.settings:
             if setting.polymer != polymer.id:
                 continue
-            refused = desk.refusals.setting(machine, setting)
-            text = "" if refused else _in_a_line(settings_of(desk, machine), polymer)
+            refused, text = desk.refusals.setting(machine, setting), ""
+            if not refused:
+                text = _in_a_line(settings_of(desk.shop, desk.refusals, machine), polymer)
             if refused or text:
                 origin = where(setting.origin)
                 yield {"machine": machine, "refused": refused, "text": text, "origin": origin}
@@ -385,6 +387,7 @@ def _mould(desk: Desk, mould: Mould, number: int) -> Page:
             if row.mould is mould
         ],
         trial_anchor=making.trial_anchor,
+        photo_of=partial(photos.shown, shop),
         in_hours=in_hours,
         shot_cm3=mould.cavities * mould.part_volume_cm3 + mould.sprue_cm3,
         outer=" × ".join(f"{length:g}" for length in mould.outer) + "\u202fmm",

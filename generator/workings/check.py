@@ -32,6 +32,7 @@ from generator.workings.ahead import known_by
 from generator.workings.air import AirStudy
 from generator.workings.apart import ApartStudy
 from generator.workings.bearing import BearingStudy
+from generator.workings.bringing import Bringing
 from generator.workings.faults_in_parts import FaultStudy
 from generator.workings.floor import FloorStudy
 from generator.workings.heat import Refusals
@@ -162,6 +163,11 @@ class Studies:
     def reading(self) -> ReadingStudy:
         """Whether learner pages can be read by those who come."""
         return reading.study(self.shop)
+
+    @cached_property
+    def bringing(self) -> Bringing:
+        """What is taken at the door on that day."""
+        return Bringing(self.shop, self.refusals, self.material.storage, self.running.as_of)
 
     @cached_property
     def surveys(self) -> tuple[Survey, ...]:

@@ -47,7 +47,7 @@ def test_each_material_stands_under_its_answer_in_a_donors_words() -> None:
     heads = {"taken": "Yes, please", "paused": "Not now", "refused": "No, never"}
     desk = Desk(shop(), DAY)
     for polymer in shop().polymers.values():
-        told = part(shop(), heads[bringing.answer(desk, polymer)])
+        told = part(shop(), heads[desk.studies.bringing.answer(polymer)])
         for example in polymer.examples:
             assert " ".join(str(example).split()) in told
 
