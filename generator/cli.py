@@ -23,6 +23,7 @@ from generator.ground.resources import resource
 from generator.ground.wording import _, current_language, use
 from generator.handbook import book, byhand, export
 from generator.handbook.language import NoSuchLanguageError, language_of
+from generator.handbook.print_room import Printing
 from generator.press import labels, printed, wall
 from generator.press.choosing import Choosing
 from generator.press.engine import Press
@@ -130,7 +131,8 @@ def export_command(
     if loaded.shop is None:
         _stop(loaded.findings)
     with _said_in_a_line(), use(language_of(loaded.shop, language)):
-        made = book.make(loaded.shop, as_of(as_of_day), current_language())
+        printing = Printing(_site_url_beside(folder))
+        made = book.make(loaded.shop, as_of(as_of_day), current_language(), printing)
         hand_written = byhand.files_in(byhand.folder_beside(folder), folder)
         if faults := byhand.faults(hand_written, loaded.shop, made):
             _stop(faults)
@@ -248,7 +250,7 @@ def printed_command(
         if changed:
             states = printed.states(all_sheets, order.shop.logs.printed)
             chosen += [s for s in all_sheets if states[s.id].word != "current"]
-        chosen = list(all_sheets) if everything else list(dict.fromkeys(chosen))
+        chosen = list(all_sheets) if everything else list({s.id: s for s in chosen}.values())
         if not chosen:
             raise click.ClickException("Name the sheets that were printed, or say --all.")
         path = printed.note(folder, chosen, day)

@@ -26,6 +26,7 @@ from generator.handbook.language import NoSuchLanguageError, language_of
 from generator.handbook.page import Book, Entry
 from generator.handbook.print_room import Printing
 from generator.handbook.render import forget_templates
+from generator.press.engine import PressError
 from generator.shop.load import load_shop
 
 if TYPE_CHECKING:
@@ -79,7 +80,7 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
         self._aside, self._whole = {}, {}
         self.shop = self._read(config)
         self.language = self._language()
-        self.book = book.make(self.shop, self._as_of(), self.language, self._printing(config))
+        self.book = self._made(config)
         self._hold_hand_written(config)
         config.site_name = self.book.shop_name
         config.use_directory_urls = False  # the pages' own links keep file names
@@ -117,6 +118,12 @@ class HandbookPlugin(BasePlugin[HandbookConfig]):  # type: ignore[no-untyped-cal
             return as_of(cast("str | dt.date | None", self.config.as_of))
         except NoDateError as error:
             raise PluginError(f"as_of: {error}") from None
+
+    def _made(self, config: MkDocsConfig) -> Book:
+        try:
+            return book.make(self.shop, self._as_of(), self.language, self._printing(config))
+        except PressError as error:
+            raise PluginError(f"print: {error}") from None
 
     def _printing(self, config: MkDocsConfig) -> Printing | None:
         if not self.config.print:
