@@ -17,7 +17,7 @@ from generator.handbook.words import word
 from generator.reference import BOUND_WORDS, STATUS_WORDS, Value, reference
 from generator.reference.records import Polymer as KnownPolymer
 from generator.shop.records.material import Blend, Container, Mould, Polymer
-from generator.workings import intake
+from generator.workings import intake, loans
 from generator.workings.heat import material_of
 from generator.workings.moulding import in_hours
 from generator.workings.settings import Table, settings_of
@@ -369,6 +369,10 @@ def _lot(desk: Desk, polymer: str, colour: str, form: str) -> str:
 # --- moulds and blends -------------------------------------------------------------------------
 
 
+_LATEST_LOANS = 8
+"""Times a mould was out that its page lists."""
+
+
 def _mould(desk: Desk, mould: Mould, number: int) -> Page:
     shop, path = desk.shop, path_of(mould)
     body = render(
@@ -391,6 +395,10 @@ def _mould(desk: Desk, mould: Mould, number: int) -> Page:
         in_hours=in_hours,
         shot_cm3=mould.cavities * mould.part_volume_cm3 + mould.sprue_cm3,
         outer=" × ".join(f"{length:g}" for length in mould.outer) + "\u202fmm",
+        shots=loans.shots_by(shop, mould, desk.as_of),
+        loans=loans.of_mould(shop, mould.id, desk.as_of)[:_LATEST_LOANS],
+        out={o.loan: o for o in desk.studies.running.loans.out},
+        where_of=partial(loans.where, shop),
         findings=desk.findings_on(
             f"moulds/{mould.id}",
             *(f"products/{p.id}" for p in shop.products.values() if p.mould == mould.id),

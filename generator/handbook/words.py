@@ -77,6 +77,9 @@ WORDS: Mapping[str, str] = {
     "good": N_("Good"),
     "usable": N_("Usable"),
     "failed": N_("Failed"),
+    # how something came back
+    "worn": N_("Worn"),
+    "damaged": N_("Damaged"),
     # checks before first use
     "earth-continuity": N_("Earth continuity"),
     "over-temperature-cut-out": N_("Independent over-temperature cut-out"),

@@ -91,10 +91,11 @@ def _out(shop: Shop, as_of: dt.date) -> Iterator[Out]:
         if row.back is None or row.back > as_of:
             thing = shop.moulds[row.mould] if row.mould else shop.tools[row.tool]
             late = row.until is not None and row.until < as_of
-            yield Out(row, thing, _where(shop, row), (as_of - row.out).days, late)
+            yield Out(row, thing, where(shop, row), (as_of - row.out).days, late)
 
 
-def _where(shop: Shop, row: Loan) -> str:
+def where(shop: Shop, row: Loan) -> str:
+    """Where a thing went, in words."""
     if row.contact:
         return str(shop.contacts[row.contact].name)
     if row.station:
