@@ -11,7 +11,7 @@ import json
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import asdict, dataclass, fields, replace
-from functools import cache, cached_property
+from functools import cached_property
 from hashlib import sha256
 from pathlib import Path
 
@@ -138,10 +138,14 @@ def _mark(order: Order, press: Press, kind: str) -> str:
     seen = shop.model_copy(update={"logs": logs}).model_dump_json()
     said = (kind, order.language, order.address, str(order.first_label), press.shop,
             str(press.timestamp), str(press.marked), seen)  # fmt: skip
-    return sha256(b"\0".join((_program(), edition(), *(s.encode() for s in said)))).hexdigest()
+    return sha256(b"\0".join((_PROGRAM, edition(), *(s.encode() for s in said)))).hexdigest()
 
 
-@cache
+def _stamp(path: Path) -> str:
+    found = path.stat()
+    return f"{path} {found.st_size} {found.st_mtime_ns}"
+
+
 def _program() -> bytes:
     """Every file that could change what is drawn, by its size and when it was written."""
     package = reference_file("").parent
@@ -150,6 +154,5 @@ def _program() -> bytes:
     return "\n".join(map(_stamp, files)).encode()
 
 
-def _stamp(path: Path) -> str:
-    found = path.stat()
-    return f"{path} {found.st_size} {found.st_mtime_ns}"
+_PROGRAM = _program()
+"""Taken as it is loaded: code that is edited while it runs must not pass for what ran."""

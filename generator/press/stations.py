@@ -44,11 +44,10 @@ def _sheet(order: Order, station: Station) -> Sheet:
 
 
 def _from_afar(place: Place, front: Drawing) -> str:
-    """What cannot be read from as far as it is wanted, "" where all can."""
-    divisor = reference().limit("sign-text-divisor").low
+    """What cannot be read from as far as it is wanted even with the smallest letters allowed."""
+    divisor = reference().limit("sign-text-divisor-least").low
     reads_m = station_sheet.name_size(place, front) * CAPITAL * divisor / 1000
-    if reads_m >= place.legible.carried_m - 0.05:
+    if reads_m >= place.legible.carried_m:
         return ""
-    return _("Its name reads from {near}; from the station at {far} only its number does.").format(
-        near=metres(1000 * reads_m), far=metres(1000 * place.legible.carried_m)
-    )
+    says = _("Its name reads from {near} at most: carriers {far} off go by its number.")
+    return says.format(near=metres(1000 * reads_m), far=metres(1000 * place.legible.carried_m))

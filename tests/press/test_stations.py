@@ -79,7 +79,7 @@ def _begins(label: Label, rule: str) -> bool:
 def test_a_name_too_low_for_who_carries_there_is_told(made: dict[str, Sheet], order: Order) -> None:
     far = order.legible["sorting-table"]
     assert far.carried_m > 10
-    assert "only its number" in made["stations/sorting-table"].note
+    assert "by its number" in made["stations/sorting-table"].note
     assert made["stations/hand-in-counter"].note == ""
 
 
