@@ -16,9 +16,12 @@ from generator.handbook.running import chart
 from generator.shop.records.people import Control, Hazard
 from generator.workings import risk
 from generator.workings.falling_due import next_due
+from generator.workings.signage.names import sign_name
 from generator.workings.stage import waits_for
 
 PATH = "assessment"
+_ON_THE_FLOOR = "room/floor.html"
+_SIGNS = "room/signs.html"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,14 +48,24 @@ def page(desk: Desk) -> Page:
         rows=ranked,
         score=risk.score,
         by_hierarchy=risk.by_hierarchy,
-        where_of=lambda control: list(_where(desk, control)),
+        where_of=lambda control: list(where(desk, control)),
         places=lambda hazard: _places(desk, hazard),
         review=review,
+        changed=_changed(desk),
         findings=desk.of_survey(risk.survey_of(desk.shop, desk.as_of)),
         role=desk.shop.roles[desk.shop.shop.safety_role] if desk.shop.shop.safety_role else None,
         up=way_up(PATH),
     )
     return Page(PATH, _("Risk assessment"), "assessment", "HZ-01", body)
+
+
+def _changed(desk: Desk) -> dict[str, list[str]]:
+    """What happened to machines since a hazard was gone through, by the hazard's id."""
+    told: dict[str, list[str]] = {}
+    for finding in risk.survey_of(desk.shop, desk.as_of).findings:
+        if finding.rule == "risk.changed-since":
+            told.setdefault(finding.subject.rpartition("/")[2], []).append(finding.says)
+    return told
 
 
 def _sentence(desk: Desk, ranked: tuple[Hazard, ...]) -> str:
@@ -72,7 +85,7 @@ def _sentence(desk: Desk, ranked: tuple[Hazard, ...]) -> str:
     )
 
 
-def _where(desk: Desk, control: Control) -> Iterator[Where]:
+def where(desk: Desk, control: Control) -> Iterator[Where]:
     """Where a control is met: the sheet, the equipment, the sign or the machine."""
     shop = desk.shop
     if control.procedure:
@@ -81,10 +94,13 @@ def _where(desk: Desk, control: Control) -> Iterator[Where]:
     if control.machine:
         machine = shop.machines[control.machine]
         yield Where(str(machine.name), f"{path_of(machine)}.html")
+    if control.hood:
+        hood = shop.room.hoods[control.hood]
+        yield Where(str(hood.name), f"{path_of(shop.stations[hood.station])}.html")
     if control.equipment:
-        yield Where(str(shop.room.equipment[control.equipment].name), "stations/index.html")
+        yield Where(str(shop.room.equipment[control.equipment].name), _ON_THE_FLOOR)
     if control.sign:
-        yield Where(control.sign, "")
+        yield Where(f"{control.sign} {sign_name(control.sign)}", _SIGNS)
 
 
 def _places(desk: Desk, hazard: Hazard) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.ground.wording import N_, _, ngettext
+from generator.handbook.assessment import where
 from generator.handbook.desk import Desk
 from generator.handbook.links import path_of
 from generator.handbook.page import Page
@@ -148,6 +149,7 @@ def hazards(desk: Desk) -> Page:
         shop=desk.shop,
         bands=[(title, rows) for title, rows in bands if rows],
         places=lambda h: _places(desk, h),
+        where_of=lambda control: list(where(desk, control)),
         sentence=_hazard_sentence(ranked),
         findings=desk.findings_on(*(f"hazards/{h.id}" for h in ranked)),
     )

@@ -60,8 +60,9 @@ def by_hierarchy(hazard: Hazard) -> tuple[tuple[str, tuple[Control, ...]], ...]:
 
 
 def is_placed(control: Control) -> bool:
-    """Whether a control says where it is: a procedure, equipment, a sign or a machine."""
-    return any((control.procedure, control.equipment, control.sign, control.machine))
+    """Whether a control says where it is: a procedure, equipment, a hood, a sign, a machine."""
+    named = (control.procedure, control.equipment, control.hood, control.sign, control.machine)
+    return any(named)
 
 
 def survey_of(shop: Shop, as_of: dt.date | None = None) -> Survey:
@@ -131,7 +132,7 @@ def _only_by_rule(hazard: Hazard) -> Iterator[Finding]:
 def _nowhere(hazard: Hazard) -> Iterator[Finding]:
     if hazard.controls and not any(map(is_placed, hazard.controls)):
         says = _("Nothing says where “{hazard}” is controlled.").format(hazard=hazard.name)
-        mend = _("Name the procedure, equipment, sign or machine beside one of its controls.")
+        mend = _("Name the procedure, equipment, hood, sign or machine beside one of its controls.")
         yield _found(hazard, "nowhere", Severity.NOTE, says, mend)
 
 

@@ -25,6 +25,7 @@ from generator.shop.records.refs import (
     ConsumableId,
     ContactId,
     EquipmentId,
+    HoodId,
     Level,
     MachineId,
     MouldId,
@@ -98,6 +99,7 @@ class Control(Record):
     procedure: ProcedureId | None = None
     equipment: EquipmentId | None = None
     sign: SignCode | None = None
+    hood: HoodId | None = None
     machine: MachineId | None = None
     """Where the control is part of a machine, such as a guard."""
 

@@ -27,6 +27,7 @@ DoorId = Annotated[Id, Ref("room.doors")]
 CircuitId = Annotated[Id, Ref("room.circuits")]
 EquipmentId = Annotated[Id, Ref("room.equipment")]
 FanId = Annotated[Id, Ref("room.fans")]
+HoodId = Annotated[Id, Ref("room.hoods")]
 ExtractPointId = Annotated[Id, Ref("room.extract_points")]
 
 Level = Literal["visitor", "inducted", "supervised", "authorised", "trainer", "maintainer"]
