@@ -8,7 +8,8 @@ from pathlib import Path
 from generator.ground.resources import resource
 
 PLAIN_SHEETS = tuple(
-    f"assets/css/{name}.css" for name in ("tokens", "type", "parts", "running", "bench", "sessions", "print")
+    f"assets/css/{name}.css"
+    for name in ("tokens", "type", "parts", "running", "bench", "sessions", "print")
 )
 """Style sheets that know no theme, in the order they are to be linked."""
 

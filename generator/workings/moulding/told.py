@@ -188,7 +188,8 @@ def _polymer_is_proven(matrix: Matrix, cell: Cell) -> bool:
 def _untried_in(mould: Mould, blends: dict[str, tuple[Cell, ...]]) -> Finding:
     tried = [t for cells in blends.values() for cell in cells for t in cell.trials]
     so_far = "; ".join(
-        _("{trial}: {result}").format(trial=t.trial, result=t.fault or _(_RESULTS[t.result])) for t in tried
+        _("{trial}: {result}").format(trial=t.trial, result=t.fault or _(_RESULTS[t.result]))
+        for t in tried
     )
     says = _("{mould} has no good trial in {blends}, though products are listed in it.").format(
         mould=mould.name, blends=", ".join(blends)
