@@ -254,7 +254,9 @@ GROWING = {
         "one: {order: 1, name: One, goal: A, reached: true, adds_stations: [near]}\n"
         "two: {order: 2, name: Two, goal: B, reached: false, adds_stations: [far]}\n"
     ),
-    "donors": "cafe:\n  name: Cafe\n  brings: [{polymer: pp, form: whole, weekly: 3 kg, dirt: clean}]\n",
+    "donors": (
+        "cafe:\n  name: Cafe\n  brings: [{polymer: pp, form: whole, weekly: 3 kg, dirt: clean}]\n"
+    ),
 }
 
 

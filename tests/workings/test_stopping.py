@@ -66,7 +66,8 @@ def test_a_stop_is_in_reach_to_two_metres(tmp_path: Path, x: str, far: bool) -> 
     if far:
         (found,) = study(shop).survey.findings
         assert (
-            "“red”, is 2.1\u202fm from the front of station 1 (Cutting); 2\u202fm is in reach" in found.says
+            "“red”, is 2.1\u202fm from the front of station 1 (Cutting); 2\u202fm is in reach"
+            in found.says
         )
 
 
