@@ -26,6 +26,7 @@ from generator.handbook import (
     making,
     material,
     onboarding,
+    photos,
     print_room,
     questions,
     room,
@@ -85,6 +86,7 @@ def make(shop: Shop, as_of: dt.date, language: str, printing: Printing | None = 
 def _assets(desk: Desk, prints: PrintRoom | None) -> Iterator[Asset]:
     yield desk.plans.sheet()
     yield from data.assets(desk)
+    yield from photos.assets(desk)
     yield _calendar(desk)
     yield from session_files.assets(desk)
     if prints:

@@ -65,7 +65,8 @@ def _scalar(value: Any, desk: Desk) -> Any:
 def _dataclass(value: Any, desk: Desk) -> Any:
     if isinstance(value, Origin | units.Period):
         return str(value)
-    return {f.name: _plain(getattr(value, f.name), desk) for f in dataclasses.fields(value)}
+    fields = [f.name for f in dataclasses.fields(value) if f.metadata.get("published", True)]
+    return {name: _plain(getattr(value, name), desk) for name in fields}
 
 
 def _record(record: Record, desk: Desk) -> dict[str, Any]:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 
 from generator.ground.finding import Finding
 from generator.ground.units import show
 from generator.ground.wording import _, ngettext
 from generator.ground.working import Working
+from generator.handbook import photos
 from generator.handbook.desk import Desk
 from generator.handbook.page import Page
 from generator.handbook.render import render, slug
@@ -265,6 +267,7 @@ def _trials(desk: Desk) -> Page:
         shop=desk.shop,
         sentence=_trials_sentence(desk.shop.logs.trials),
         machines=[(machine, found) for machine, found in machines if found],
+        photo_of=partial(photos.shown, desk.shop),
         trial_anchor=trial_anchor,
     )
     return Page(TRIALS, _("Trial book"), "trials", "ML-02", body)

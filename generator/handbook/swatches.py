@@ -10,7 +10,10 @@ from markupsafe import Markup
 from generator.drawings import swatch
 from generator.drawings.ink import Drawing, to_svg
 from generator.ground.wording import _
+from generator.handbook import photos
 from generator.handbook.desk import Desk
+from generator.handbook.photos import Shown as Photo
+from generator.shop.records.logs import Trial
 from generator.shop.records.material import Blend
 from generator.workings.blends import Preview
 
@@ -28,24 +31,29 @@ class Shown:
 class Look:
     """How a ``blend`` may look, by its id. It is false where nothing can be shown or said of it.
 
-    ``why_not`` says why its colour is not shown, "" where it is; ``caution`` what to mind.
+    ``chips`` are trials of it that were photographed, the newest first. ``why_not`` says why its
+    colour is not shown, "" where it is; ``caution`` what to mind.
     """
 
     blend: str
     shown: tuple[Shown, ...]
+    chips: tuple[tuple[Trial, Photo], ...]
     why_not: str
     caution: str
 
     def __bool__(self) -> bool:
-        return bool(self.shown or self.why_not)
+        return bool(self.shown or self.why_not or self.chips)
 
 
 def look(desk: Desk, blend: Blend) -> Look:
     """How a blend may look; nothing of one that is refused."""
     found = desk.studies.material.blends.previews.get(blend.id)
     if found is None:
-        return Look(blend.id, (), "", "")
-    return Look(blend.id, tuple(_shown(found)), found.why_not, found.caution)
+        return Look(blend.id, (), (), "", "")
+    tried = [t for t in desk.shop.logs.trials if t.blend == blend.id]
+    seen = ((t, photos.shown(desk.shop, t)) for t in reversed(tried))
+    chips = tuple((trial, photo) for trial, photo in seen if photo)
+    return Look(blend.id, tuple(_shown(found)), chips, found.why_not, found.caution)
 
 
 def small(desk: Desk, blend: Blend, size: float = 72.0) -> Markup:

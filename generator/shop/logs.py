@@ -22,6 +22,7 @@ from generator.ground.units import ReadingError
 from generator.ground.wording import ngettext
 from generator.shop.fields import Plain, Ref, read_clock, read_day
 from generator.shop.meant import no_such_id, no_such_word
+from generator.shop.photos import read_photos
 from generator.shop.place import MOST_FAULTS, capped
 from generator.shop.records import logs as rows
 from generator.shop.references import Known
@@ -146,7 +147,8 @@ def read_logs(folder: Path, known: Known) -> ReadLogs:
             read[log] = one.rows
             faults += one.faults
             cells |= one.cells
-    return ReadLogs(rows.Logs(**read), faults, cells)
+    photos, more = read_photos(folder, read.get("trials", ()), cells)
+    return ReadLogs(rows.Logs(**read, photos=photos), faults + more, cells)
 
 
 def read_log(folder: Path, log: str, row: type, known: Known) -> ReadLog:

@@ -6,6 +6,7 @@ all made from what this leaves, so that no template has to remember what it must
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any, get_type_hints
@@ -19,8 +20,9 @@ from generator.workings.faults_in_parts.words import faults_named
 def for_readers(shop: Shop) -> Shop:
     """A shop whose logs hold only what may be published.
 
-    Notes, photographs and reasons in own words are left out. A part's fault stays as far as the
-    trade has a word for it, a colour as far as the shop keeps one of that name.
+    Notes and reasons in own words are left out; a photograph goes by its trial's label. A part's
+    fault stays as far as the trade has a word for it, a colour as far as the shop keeps one of
+    that name.
 
     Parameters
     ----------
@@ -29,7 +31,9 @@ def for_readers(shop: Shop) -> Shop:
     """
     colours = {id_ for polymer in shop.polymers.values() for id_ in polymer.colours}
     logs = {log: _rows(getattr(shop.logs, log), row, colours) for log, row in LOGS.items()}
-    return shop.model_copy(update={"logs": Logs(**logs)})
+    seen = ((_published(t), shop.logs.photos.get(t.photo)) for t in shop.logs.trials)
+    photos = {name: photo for name, photo in seen if photo}
+    return shop.model_copy(update={"logs": Logs(**logs, photos=photos)})
 
 
 def _rows(rows: Iterable[Any], kind: type, colours: set[str]) -> tuple[Any, ...]:
@@ -41,10 +45,17 @@ def _left(row: Any, colours: set[str]) -> dict[str, str]:
     """What takes the place of cells that are not wholly in own words."""
     left: dict[str, str] = {}
     if isinstance(row, Trial):
+        left["photo"] = _published(row)
         left["fault"] = ", ".join(f.key.replace("-", " ") for f in faults_named(row.fault))
     if hasattr(row, "colour") and row.colour not in colours:
         left["colour"] = ""
     return left
+
+
+def _published(trial: Trial) -> str:
+    """What a trial's picture is called outside: its file may be called after anybody."""
+    ending = ".png" if trial.photo.lower().endswith(".png") else ".jpg"
+    return re.sub(r"[^\w-]+", "-", trial.trial).lower() + ending if trial.photo else ""
 
 
 def own_words(row: type) -> tuple[str, ...]:

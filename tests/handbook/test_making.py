@@ -185,7 +185,7 @@ def test_settings_of_a_refused_blend_are_shown_nowhere() -> None:
     stopped = replace(found, refused="It gives off acid.")
     assert found.best is not None and stopped.best is None
     machine = desk().shop.machines["screw-injector"]
-    body = render("trials", making.TRIALS, shop=desk().shop, sentence="",
+    body = render("trials", making.TRIALS, shop=desk().shop, sentence="", photo_of=lambda _t: None,
                   machines=[(machine, [stopped])], trial_anchor=making.trial_anchor)  # fmt: skip
     assert "It gives off acid." in body and str(found.entry.trials[0].trial) in body
     assert "°C" not in body and "MPa" not in body

@@ -9,6 +9,7 @@ import pytest
 
 from generator.shop.fields import Ref
 from generator.shop.logs import LOGS
+from generator.shop.records.logs import InPhotos
 from generator.workings.for_readers import for_readers, own_words
 from tests.small import shop_with
 from tests.workings.test_running import PRESSES, UPKEEP, making
@@ -19,7 +20,7 @@ WEIGHED = """date,donor,polymer,kg,colour,rejected_kg,rejected_for,why
 2026-03-01,cafe,pp,4,white,1,wet,Zoe left it in the rain
 """
 TRIALS = """trial,date,machine,mould,blend,result,fault,photo,note
-T1,2026-03-01,press,slab,plain,failed,"Short shot, says Zoe",zoe.jpg,Zoe held the lever
+T1,2026-03-01,press,slab,plain,failed,"Short shot, says Zoe",,Zoe held the lever
 T2,2026-03-02,press,slab,plain,failed,Zoe's special,,
 """
 
@@ -68,6 +69,6 @@ def test_every_column_of_words_is_held_to_something_or_kept_from_readers(log: st
     assert free - {"colour", *_LABELS} == set()
     for name, hint in hints.items():
         if get_origin(hint) is Annotated and get_args(hint)[0] is str:
-            held = any(isinstance(mark, Ref) for mark in get_args(hint)[1:])
+            held = any(isinstance(mark, Ref | InPhotos) for mark in get_args(hint)[1:])
             assert held or name in own_words(row), name
     assert all(get_origin(hints[name]) is not Literal for name in own_words(row))

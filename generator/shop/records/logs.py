@@ -8,7 +8,9 @@ is written in somebody's own words and may name anybody: it is for the shop alon
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Annotated, Literal
 
 from generator.ground.origin import Origin
@@ -27,6 +29,13 @@ class OwnWords:
 
 
 Prose = Annotated[str, OwnWords()]
+
+class InPhotos:
+    """Marks a column that names a picture in the shop's folder of photographs."""
+
+
+PhotoName = Annotated[str, InPhotos()]
+"""Never published itself, since a file's name may be anybody's: the trial's label stands for it."""
 
 Rejection = Literal[
     "no mark",
@@ -105,7 +114,9 @@ class Trial:
     fault: Prose = ""
     """What was wrong with the part, in the moulder's words; the trade's words among them are
     published."""
-    photo: Prose = ""
+    photo: PhotoName = ""
+    """A picture of the part in the shop's folder ``photos``, such as ``t04.jpg``. It is published
+    under the trial's label, without what the camera wrote beside it."""
     note: Prose = ""
 
 
@@ -196,8 +207,17 @@ class PrintRun:
 
 
 @dataclass(frozen=True, slots=True)
+class Photo:
+    """A picture that a trial names: where it lies, and its size as it is seen [px]."""
+
+    path: Path
+    width: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
 class Logs:
-    """Everything logged, in file order."""
+    """Everything logged, in file order; ``photos`` are the pictures that trials name."""
 
     weigh_ins: tuple[WeighIn, ...] = ()
     batches: tuple[Batch, ...] = ()
@@ -207,3 +227,6 @@ class Logs:
     upkeep: tuple[UpkeepDone, ...] = ()
     printed: tuple[PrintRun, ...] = ()
     loans: tuple[Loan, ...] = ()
+    photos: Mapping[str, Photo] = field(
+        default_factory=dict, repr=False, metadata={"published": False}
+    )
