@@ -53,7 +53,7 @@ PAPER = Manner(184.0, 2.9, 3.1, 3.0, 5.0, A4, "mm")
 WIDE = Manner(740.0, 11.5, 12.5, 12.0, 20.0, SCREEN, "px")
 PHONE = Manner(350.0, 9.5, 11.5, 11.0, 15.0, replace(SCREEN, outline=1.2), "px", numbers=False)
 
-_PALE = Pen("#eef0ef", "line-strong")
+_PALE = Pen("line", "line-strong", soft=0.3)
 
 
 def draw(atlas: Atlas, pins: Sequence[Pin], manner: Manner) -> Drawing:

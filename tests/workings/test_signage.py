@@ -14,11 +14,13 @@ from generator.reference import reference
 from generator.shop.load import load_shop
 from generator.shop.shop import Shop
 from generator.workings import routes, signage
+from generator.workings.buildout import shop_at
 from generator.workings.floor.standing import Standing
 from generator.workings.signage import SignageStudy, laws
 from generator.workings.signage.rounds import nearest_next
 from generator.workings.signage.words import words_of
 from tests.workings.hall import Data, hall, machine, station
+from tests.workings.rooms import changed, fixture, turned
 
 DEMONSTRATION = Path(__file__).parents[2] / "content" / "shop"
 EXIT = {
@@ -299,3 +301,56 @@ def test_a_way_round_a_corner_is_shown_where_no_exit_is_in_sight() -> None:
     assert need.code == "E001"  # coming down the arm, one turns to one's left for the door
     place = next(p for p in study.places if p.subject == need.subject)
     assert place.wanted[0].size.distance_m is not None
+
+
+# --- what must hold of any room ----------------------------------------------------------------
+
+
+def _read_from(shop: Shop) -> dict[tuple[str, str], float]:
+    """From how far each sign for the whole room is read, hung or missing [m]."""
+    study = studied(shop)
+    wanted = {(w.need.subject, w.code): w.size for w in study.wanted}
+    posted = {(p.id, p.code): p.size for p in study.posted if p.size}
+    return {
+        key: size.distance_m or 0.0
+        for key, size in {**wanted, **posted}.items()
+        if key[1][0] in "EF"
+    }
+
+
+@pytest.fixture(scope="module")
+def demonstration() -> Shop:
+    shop = load_shop(DEMONSTRATION).shop
+    assert shop is not None
+    return shop
+
+
+@pytest.mark.parametrize("degrees", [37.0, 90.0, 211.0])
+def test_turning_the_room_changes_no_distance(demonstration: Shop, degrees: float) -> None:
+    straight, askew = _read_from(demonstration), _read_from(turned(demonstration, degrees))
+    assert straight.keys() == askew.keys()
+    for key, far in straight.items():
+        assert askew[key] == pytest.approx(far, abs=0.02), key
+
+
+def test_an_obstacle_makes_no_sign_larger(demonstration: Shop) -> None:
+    rack = fixture("rack", (7400.0, 2600.0), (1600.0, 500.0), height=2600.0)
+    fixtures = {**demonstration.room.fixtures, "rack": rack}
+    room = changed(demonstration.room, fixtures=fixtures)
+    free, blocked = _read_from(demonstration), _read_from(changed(demonstration, room=room))
+    assert free.keys() == blocked.keys()
+    assert all(blocked[key] <= far + 0.001 for key, far in free.items())
+    assert any(blocked[key] < far - 0.5 for key, far in free.items())
+
+
+def test_a_stage_asks_for_no_sign_that_the_whole_shop_does_not(demonstration: Shop) -> None:
+    """What a stage has not set up asks for nothing yet."""
+    whole = {(need.subject, need.code) for need in studied(demonstration).needs}
+    before: set[tuple[str, str]] = set()
+    for number in sorted(stage.order for stage in demonstration.stages.values()):
+        part = shop_at(demonstration, number)
+        asked = {(need.subject, need.code) for need in studied(part, walked=True).needs
+                 if need.rule != "exit-ahead"}  # fmt: skip
+        assert before <= asked <= whole
+        before = asked
+    assert before == whole
