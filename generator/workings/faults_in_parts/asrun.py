@@ -121,6 +121,11 @@ def of_card(study: MouldingStudy, mould: str, machine: str, blend: str) -> AsRun
 
 
 def _good(study: MouldingStudy, run: Run, blend: Blend, but: Trial | None) -> Trial | None:
-    tried = study.kit.book.of_polymer(run.machine.id, run.mould.id, run.melt.host.id)
-    good = [trial for trial in tried if trial.result == "good" and trial is not but]
+    kit = study.kit
+    tried = kit.book.of_polymer(run.machine.id, run.mould.id, run.melt.host.id)
+    good = [
+        trial for trial in tried
+        if trial.result == "good" and trial is not but
+        and not kit.refusals.blend(kit.shop.blends[trial.blend])
+    ]  # fmt: skip
     return max(good, key=lambda t: (t.blend == blend.id, t.date), default=None)

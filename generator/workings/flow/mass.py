@@ -16,6 +16,7 @@ from generator.ground.wording import N_
 from generator.shop.records.machines import Machine
 from generator.shop.shop import Shop
 from generator.workings.flow.making import Making
+from generator.workings.heat import refusal_of
 from generator.workings.intake import Stream, open_weeks
 from generator.workings.losses import Losses
 
@@ -128,7 +129,7 @@ def balance(
     """
     come = tuple(sources)
     links = [
-        *_arriving(come),
+        *_arriving(shop, come),
         *_working_through(shop, tuple(makings), purge, losses),
     ]
     summed: dict[tuple[Place, Place, str], float] = defaultdict(float)
@@ -137,12 +138,20 @@ def balance(
     made = [Link(*key, kg) for key, kg in summed.items() if kg > 0]
     made += _stock_links(made)
     unknown = (s.polymer for s in come if any(loss.share is None for loss in s.losses))
-    kept = {s.polymer for s in come if s.after("hand-in") > 0}
+    kept = {s.polymer for s in come if s.after("hand-in") > 0 and not _never(shop, s)}
     return Balance(tuple(made), frozenset(kept.intersection(unknown)))
 
 
-def _arriving(sources: Iterable[Stream]) -> Iterator[Link]:
+def _never(shop: Shop, source: Stream) -> bool:
+    """Whether a source brings what must never be heated: then it goes home, whatever is planned."""
+    return bool(refusal_of(shop.polymers[source.polymer]))
+
+
+def _arriving(shop: Shop, sources: Iterable[Stream]) -> Iterator[Link]:
     for s in sources:
+        if _never(shop, s):
+            yield Link("donated", "rejected", s.polymer, s.weekly_kg)
+            continue
         yield Link("donated", "rejected", s.polymer, s.lost("hand-in"))
         yield Link("donated", "sorting", s.polymer, s.after("hand-in"))
         yield Link("sorting", "residue", s.polymer, s.lost("sorting"))

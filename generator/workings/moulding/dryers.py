@@ -12,6 +12,7 @@ from generator.reference.records import Drying
 from generator.shop.records.machines import Machine, Setting
 from generator.shop.records.material import Polymer
 from generator.shop.shop import Shop
+from generator.workings.heat import refusal_of
 
 CHECK_WORDS = {
     "earth-continuity": N_("earth continuity"),
@@ -37,7 +38,9 @@ class Dryness:
 
 
 def dryness(shop: Shop, polymer: Polymer) -> Dryness:
-    """Whether the shop can dry a polymer, by its best dryer."""
+    """Whether the shop can dry a polymer, by its best dryer; never what must not be heated."""
+    if reason := refusal_of(polymer):
+        return Dryness("cannot", "", reason)
     seen = [_looked_at(m, polymer) for m in shop.machines.values() if m.process == "drying"]
     order = ("dries", "not known", "cannot")
     found = min(seen, key=lambda d: order.index(d.standing), default=None)

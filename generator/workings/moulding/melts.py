@@ -21,7 +21,7 @@ from generator.shop.fields import Record
 from generator.shop.records.machines import Machine, Process, Setting
 from generator.shop.records.material import Blend, Mould, Polymer
 from generator.shop.shop import Shop
-from generator.workings.heat import material_of
+from generator.workings.heat import material_of, refusal_of
 from generator.workings.moulding.errors import UnworkableError
 from generator.workings.moulding.shot import blend_density_kgm3, checked_shrinkage
 
@@ -122,11 +122,18 @@ class Melt:
 
     def window(self, process: Process) -> Window:
         """Where all its parts can be run on an open machine; the first that cannot decides."""
-        windows = [reference().open_window(p.code, process) for p, _share in self.parts]
+        windows = [_window(polymer, process) for polymer, _share in self.parts]
         if stopped := next((w for w in windows if w.temperature is None), None):
             return stopped
         first = windows[0]
         return first if len(windows) == 1 else _overlap(process, windows)
+
+
+def _window(polymer: Polymer, process: Process) -> Window:
+    """Where a polymer can be run, by what it is and what it contains; nowhere if never heated."""
+    if reason := refusal_of(polymer):
+        return Window(process=process, stance="refuse", reason=reason)
+    return reference().open_window(polymer.code, process)
 
 
 def _overlap(process: Process, windows: list[Window]) -> Window:

@@ -15,6 +15,7 @@ from generator.shop.records.machines import Machine
 from generator.shop.records.people import Hours
 from generator.shop.records.room import Fan
 from generator.shop.shop import Shop
+from generator.workings.heat import refusal_of
 from generator.workings.power.draws import Draw
 from generator.workings.power.telling import Ledger, named
 from generator.workings.shown import given, own
@@ -102,13 +103,13 @@ def hour_kwh(power_kw: float, duty_percent: float) -> float:
 def energy_of(shop: Shop, draws: tuple[Draw, ...]) -> Energy:
     """What every machine and fan uses."""
     weeks = weeks_open(shop.hours)
-    running = tuple(_running(draw, weeks) for draw in draws)
+    running = tuple(_running(shop, draw, weeks) for draw in draws)
     total = sum(row.year_kwh or 0.0 for row in running)
     without = tuple(row.draw.name for row in running if row.year_kwh is None)
     return Energy(running, weeks, total, without, shop.shop.prices.electricity)
 
 
-def _running(draw: Draw, weeks: float) -> Running:
+def _running(shop: Shop, draw: Draw, weeks: float) -> Running:
     record = draw.record
     duty = record.electric.duty_percent if isinstance(record, Machine) and record.electric else 100
     hour = hour_kwh(draw.power_kw, duty)
@@ -118,7 +119,7 @@ def _running(draw: Draw, weeks: float) -> Running:
     usable = year_h is not None and known
     return Running(
         draw, hour, known, _heat_up_kwh(draw), _per_kg(hour, _throughput(record)),
-        dict(_by_polymer(record, hour)), year_h, hour * year_h if usable and year_h else None,
+        dict(_by_polymer(shop, record, hour)), year_h, hour * year_h if usable and year_h else None,
     )  # fmt: skip
 
 
@@ -138,9 +139,11 @@ def _per_kg(hour: float, rate_kgh: float | None) -> float | None:
     return hour / rate_kgh if rate_kgh else None
 
 
-def _by_polymer(record: Machine | Fan, hour: float) -> Iterator[tuple[str, float]]:
+def _by_polymer(shop: Shop, record: Machine | Fan, hour: float) -> Iterator[tuple[str, float]]:
+    """What a kilogram takes at each setting's rate; no figure for what must never be heated."""
     for setting in record.settings if isinstance(record, Machine) else ():
-        if setting.rate_kgh:
+        polymer = shop.polymers.get(setting.polymer)
+        if setting.rate_kgh and not (polymer and refusal_of(polymer)):
             yield setting.polymer, hour / setting.rate_kgh
 
 

@@ -15,6 +15,7 @@ from functools import cached_property
 
 from generator.shop.records.stations import Handover, Station
 from generator.shop.shop import Shop
+from generator.workings.heat import refusal_of
 
 _ASIDE = frozenset({"quarantine", "refuse", "purgings"})
 """What a container keeps that takes material out of the way to a product."""
@@ -115,7 +116,8 @@ class Ways:
         if self._is_aside(edge):
             return True
         taken = self._takes.get(edge.to, frozenset())
-        refused = self._shop.polymers[polymer].status == "refused"
+        record = self._shop.polymers[polymer]
+        refused = record.status == "refused" or refusal_of(record)
         return not refused and (not taken or polymer in taken)
 
     @cached_property

@@ -12,6 +12,7 @@ from generator.shop.records.material import Container
 from generator.shop.shop import Shop
 from generator.workings.filling import Fill, Filling
 from generator.workings.flow.making import Making
+from generator.workings.heat import refusal_of
 from generator.workings.intake import Stream, colour_shares, latest_count
 
 _CUT = frozenset({"flake", "pellet"})
@@ -120,7 +121,8 @@ def _of_a_week(shop: Shop, sources: tuple[Stream, ...]) -> Mapping[_Lot, float]:
     week: dict[_Lot, float] = defaultdict(float)
     shares = colour_shares(shop)
     for stream in sources:
-        if shop.polymers[stream.polymer].status != "taken":
+        polymer = shop.polymers[stream.polymer]
+        if polymer.status != "taken" or refusal_of(polymer):
             continue
         for colour, share in shares.get(stream.polymer, {"": 1.0}).items():
             week[stream.polymer, colour, BEFORE] += share * stream.after("sorting")
