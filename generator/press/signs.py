@@ -14,8 +14,9 @@ from generator.press.order import Order
 from generator.press.sheet import Drawn, Sheet
 from generator.reference import reference
 from generator.shop.shop import Shop
-from generator.workings.signage import Need, Place, Size
+from generator.workings.signage import Need, Place, Size, laws
 from generator.workings.signage.names import place_name
+from generator.workings.signage.sizes import MARGIN_MM
 from generator.workings.signage.words import needs_words, words_of
 
 KIND = "sign"
@@ -27,6 +28,31 @@ def sheets(order: Order) -> Iterator[Sheet]:
     for place in order.studies.signage.places:
         for number, board in enumerate(boards_of(order.shop, place), 1):
             yield _sheet(order, choosing, place, number, board)
+    yield _assembly(order)
+
+
+def _assembly(order: Order) -> Sheet:
+    """The sign where everybody meets: from how far it is read is not on the plan, so it is as
+    large as the shop's own printer makes it."""
+    own, need = paper(order.shop.shop.printer.largest), order.studies.signage.outside
+    across = own.width - 2 * MARGIN_MM
+    (board,) = signboard.boards([Posting(need.code, across)], [own], own)
+    factor = reference().limit("sign-viewing-factor-escape").low
+    far = show(round(laws.read_from_m(laws.shape_of(need.code), across, factor), 1), "m")
+    return Sheet(
+        id="sign-assembly",
+        kind=KIND,
+        number="SG-assembly",
+        title=signboard.title_of(board),
+        paper=board.paper,
+        body=Drawn((signboard.draw(board, order.foot("SG-assembly")),)),
+        language=order.language,
+        about=("room",),
+        hangs=_("outside, at {place}").format(place=order.shop.room.assembly.name),
+        note=_("It is read from up to {far}; larger where people come from farther.").format(
+            far=far
+        ),
+    )
 
 
 def boards_of(shop: Shop, place: Place) -> list[Board]:

@@ -33,8 +33,10 @@ def printed(order: Order) -> tuple[Sheet, ...]:
 
 
 def test_every_missing_sign_is_on_one_sheet(order: Order, printed: tuple[Sheet, ...]) -> None:
+    study = order.studies.signage
     said = [s.title for s in printed if s.kind == signs.KIND]
-    wanted = [w.code for w in order.studies.signage.wanted]
+    wanted = [w.code for w in study.wanted] + [p.code for p in study.posted if p.too_small]
+    wanted.append(study.outside.code)
     told = [w for title in said for w in title.replace(",", "").split() if w in set(wanted)]
     assert sorted(told) == sorted(wanted)
 

@@ -242,6 +242,21 @@ def test_gloves_asked_for_beside_what_turns_is_a_contradiction() -> None:
     assert not told(studied(without), "contradiction")
 
 
+def test_gloves_hung_beside_what_turns_contradict_it() -> None:
+    """The station is 1 m square about (6, 4); nothing but the hung sign asks for gloves there."""
+    column = {"columns": {"post": {"at": "6 m, 2.6 m", "size": "0.3 x 0.3 m"}}}
+    room = {**column, **_hung("M009", "6 m, 2.75 m", height="1600 mm")}
+    shop = hall(room=room, stations={"bench": station()}, machines={"d": machine("pillar-drill")})
+    (finding,) = told(studied(shop), "contradiction")
+    assert finding.severity is Severity.FIX
+    assert finding.subject == "room/signs/one"
+    assert "P028" in finding.says
+    assert not told(studied(shop), "nothing-asks")
+    calm = hall(room=room, stations={"bench": station()})
+    assert not told(studied(calm), "contradiction")
+    assert told(studied(calm), "nothing-asks")
+
+
 def test_a_paper_too_small_names_the_next() -> None:
     study = studied(hall(room=_aid("6 m, 8 m")))
     finding = next(f for f in told(study, "paper") if f.subject == "room/equipment/box")

@@ -149,8 +149,9 @@ class _Room:
                 answered[id_].append(need)
             if ids:
                 nearest[min(ids, key=lambda id_: self._apart(need, id_))].append(need)
+        asked = tuple(answers)
         return [
-            self._posted(id_, hung, nearest[id_] or answered[id_])
+            self._posted(id_, hung, nearest[id_] or answered[id_], asked)
             for id_, hung in self.shop.room.signs.items()
         ]
 
@@ -159,12 +160,15 @@ class _Room:
         at = need.at or self.shop.stations[need.stations[0]].at
         return round(apart_mm(at, self.shop.room.signs[id_].at), 1), id_
 
-    def _posted(self, id_: str, hung: HungSign, served: Sequence[Need]) -> tuple[Spot, Posted]:
+    def _posted(
+        self, id_: str, hung: HungSign, served: Sequence[Need], asked: tuple[Need, ...]
+    ) -> tuple[Spot, Posted]:
         spot = self.faces.spot_of(hung.at)
         sizes = [
             self.sizes.of(need, hung.sign, spot, hung.height_mm, lit=hung.lit) for need in served
         ]
-        return spot, Posted(id_, hung, tuple(served), _largest(sizes))
+        against = self.matching.against(asked, hung)
+        return spot, Posted(id_, hung, tuple(served), _largest(sizes), against)
 
     def missing(
         self, answers: Mapping[Need, tuple[str, ...]]

@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 from shapely import LinearRing, LineString, Point, Polygon
 
+from generator.reference import reference
 from generator.shop.records.room import HungSign
 from generator.shop.shop import Shop
 from generator.workings.footprint import Point as Position
@@ -45,6 +46,17 @@ class Matching:
         for id_, hung in self._shop.room.signs.items():
             if hung.sign in need.codes and self._belongs(need, hung):
                 yield id_
+
+    def against(self, needs: tuple[Need, ...], hung: HungSign) -> tuple[Need, ...]:
+        """What is asked for where a sign hangs and cannot be obeyed together with it."""
+        barred = {
+            other
+            for row in reference().sign_contradictions
+            for code, other in (row.codes, row.codes[::-1])
+            if code == hung.sign
+        }
+        near = (need for need in needs if need.code in barred and need.stations)
+        return tuple(need for need in near if self._belongs(need, hung))
 
     def _belongs(self, need: Need, hung: HungSign) -> bool:
         if need.subject.startswith("stations/"):

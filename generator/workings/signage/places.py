@@ -26,12 +26,16 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True)
 class Posted:
-    """A sign that hangs, the needs it answers, and how large it should be (None if for none)."""
+    """A sign that hangs, the needs it answers, and how large it should be (None if for none).
+
+    ``against`` are needs of the same place that it contradicts.
+    """
 
     id: str
     hung: HungSign
     needs: tuple[Need, ...]
     size: Size | None
+    against: tuple[Need, ...] = ()
 
     @property
     def code(self) -> str:

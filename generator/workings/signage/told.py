@@ -230,13 +230,37 @@ def _paper(shop: Shop, place: Place) -> Iterator[Finding]:
 
 
 def _hung(shop: Shop, place: Place, posted: Posted) -> Iterator[Finding]:
+    own = {need.subject for need in posted.needs}
+    against = [need for need in posted.against if need.subject not in own]
+    if against:
+        yield _hung_against(shop, posted, against[0])
     if not posted.needs:
-        yield from _unneeded(shop, posted)
+        if not against:
+            yield from _unneeded(shop, posted)
         return
     if posted.size is not None:
         yield from _out_of_sight(shop, place, posted, posted.size)
         yield from _too_small(shop, place, posted, posted.size)
     yield from _level(posted)
+
+
+def _hung_against(shop: Shop, posted: Posted, need: Need) -> Finding:
+    """A sign that says the opposite of what is asked for where it hangs."""
+    says = _("{sign}, “{name}”, hangs at {place}, which asks for {other}: {why}.").format(
+        sign=posted.code,
+        name=sign_name(posted.code),
+        place=place_name(shop, need.subject),
+        other=listed([need.code]),
+        why=need.whys[0].rstrip("."),
+    )
+    return Finding(
+        "signage.contradiction",
+        Severity.FIX,
+        posted.hung.origin_of("sign"),
+        says,
+        _("Take it down there: nobody can obey both."),
+        subject=f"room/signs/{posted.id}",
+    )
 
 
 def _unneeded(shop: Shop, posted: Posted) -> Iterator[Finding]:
