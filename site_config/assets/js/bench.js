@@ -313,7 +313,7 @@
       var kept = rows;
       rows = {};
       found.forEach(function (line) { rows[keyOf(line)] = kept[keyOf(line)] || row(line); });
-      list.replaceChildren.apply(list, found.length ? found.map(function (line) { return rows[keyOf(line)]; }) : [make("li", { "class": "bench-none", text: says.none })]);
+      arrange(list, found.length ? found.map(function (line) { return rows[keyOf(line)]; }) : [make("li", { "class": "bench-none", text: says.none })]);
       rowKeys = keys;
     }
     found.forEach(function (line) {
@@ -323,6 +323,12 @@
       write(shown.grams, "tenths" in line ? grams(line.tenths) : "\u2013");
       shown.grams.classList.toggle("short", "tenths" in line && line.stock !== null && line.grams - line.stock > 1e-9);
     });
+  }
+
+  /* Rows that are there stay where they are: putting one back costs as much as a new one. */
+  function arrange(list, wanted) {
+    Array.prototype.slice.call(list.children).forEach(function (item) { if (wanted.indexOf(item) < 0) item.remove(); });
+    wanted.forEach(function (item, n) { if (list.children[n] !== item) list.insertBefore(item, list.children[n] || null); });
   }
 
   function row(line) {
