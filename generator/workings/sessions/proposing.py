@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from generator.workings.sessions.bounds import Bounds
 from generator.workings.sessions.demands import Demands, Line
 from generator.workings.sessions.grid import Grid
 from generator.workings.sessions.results import Goal
@@ -134,7 +135,7 @@ class Search:
     def _finishes(self) -> list[int]:
         """Every minute at which something can end, from the least anybody needs."""
         demands = self.demands
-        least = demands.opens + sum(task.takes for task in demands.must) + demands.break_min
+        least = demands.opens + max(Bounds(demands, self.slot).finishes(), default=0)
         found = {
             start + task.takes
             for task in demands.tasks.values()

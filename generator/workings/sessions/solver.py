@@ -20,6 +20,7 @@ from typing import Literal
 
 from ortools.sat.python import cp_model
 
+from generator.workings.sessions.bounds import Bounds
 from generator.workings.sessions.demands import Demands, Fuse, Line, Task
 from generator.workings.sessions.staffing import unions
 
@@ -399,13 +400,15 @@ class Model:
 
     def _finishes(self) -> None:
         self.finish = {}
-        least = sum(task.takes for task in self.demands.must) + self.demands.break_min
+        bounds = Bounds(self.demands, self.slot)
+        least = bounds.of_a_group()
         for group in self.demands.groups:
             ends = self.model.new_int_var(min(least, max(self.last, 0)), max(self.last, 0), "")
             for task in self.tasks:
                 own = self._own_starts(group, task.id)
                 self.model.add(ends >= sum((k * self.slot + task.takes) * x for k, x in own))
             self.finish[group] = ends
+        self.model.add(sum(self.finish.values()) >= sum(bounds.finishes()))
 
     def _alike(self) -> None:
         """Groups come to the task that is hardest to share in the order of their numbers."""

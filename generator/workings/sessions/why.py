@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from generator.ground.wording import _, ngettext
+from generator.workings.sessions.bounds import too_much
 from generator.workings.sessions.demands import Demands, group_sizes
-from generator.workings.sessions.loads import too_much
 from generator.workings.sessions.loosening import Held, changed, held_to, without
 from generator.workings.sessions.results import clock
 from generator.workings.sessions.solver import Model
