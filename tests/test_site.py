@@ -10,7 +10,9 @@ from posixpath import normpath
 from urllib.parse import unquote, urlsplit
 
 import pytest
+from click.testing import CliRunner
 
+from generator.cli import main
 from generator.shop.shop import Shop
 from tests import canary
 from tests.building import Built, build_demonstration, copy_demonstration, names_in, tree
@@ -157,3 +159,11 @@ def test_two_builds_of_the_same_day_are_the_same_to_the_byte_whatever_notes_say(
 def test_nobody_in_the_register_or_in_a_note_is_ever_named(again: Built) -> None:
     assert canary.traces(again.site) == []
     assert [file for file in names_in(again.site) if "competence" in file.lower()] == []
+
+
+def test_an_export_names_nobody_either(again: Built, tmp_path: Path) -> None:
+    shop = again.site.parent / "content" / "shop"
+    run = CliRunner().invoke(main, ["export", str(tmp_path / "out"), "--shop", str(shop)])
+    assert run.exit_code == 0, run.output
+    assert len(names_in(tmp_path / "out")) > 100
+    assert canary.traces(tmp_path / "out") == []
