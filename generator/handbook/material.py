@@ -12,6 +12,7 @@ from generator.handbook import making, photos, swatches
 from generator.handbook.desk import Desk
 from generator.handbook.links import path_of
 from generator.handbook.page import Page
+from generator.handbook.portions import portions
 from generator.handbook.render import render, where
 from generator.handbook.words import word
 from generator.reference import BOUND_WORDS, STATUS_WORDS, Value, reference
@@ -417,6 +418,7 @@ def _blend(desk: Desk, blend: Blend, number: int) -> Page:
         refused=desk.refusals.blend(blend),
         mix_sentence=_mix_sentence(blend),
         rows=_recipe(desk, blend),
+        portions=portions(desk, blend),
         look=swatches.look(desk, blend),
         machines=[shop.machines[m] for m in blend.machines],
         products=[p for p in shop.products.values() if blend.id in p.blends],

@@ -15,6 +15,7 @@ from generator.handbook.page import Page
 from generator.handbook.render import render
 from generator.handbook.subjects import worst_first
 from generator.handbook.tables import Cell, Column, Table
+from generator.handbook.weighing import weighing
 from generator.shop.records.material import Blend
 from generator.workings.blends import ColourGroup, Possible, ingredient_name
 
@@ -96,7 +97,9 @@ class Line:
 def _line(desk: Desk, pictures: Pictures, found: Possible) -> Line:
     bench, shop = desk.studies.material.blends.bench, desk.shop
     recipe = bench.recipe(found.product, found.blend, found.in_an_opening)
-    grams = tuple((ingredient_name(shop, i), grams_words(i.grams)) for i in recipe.ingredients)
+    masses, _total = weighing([i.grams for i in recipe.ingredients])
+    names = (ingredient_name(shop, i) for i in recipe.ingredients)
+    grams = tuple(zip(names, masses, strict=True))
     return Line(found, pictures.of(found.blend), grams, ingredient_name(shop, found.first_out))
 
 

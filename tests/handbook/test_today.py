@@ -10,6 +10,7 @@ from html import unescape
 from generator.ground.resources import resource
 from generator.handbook import today
 from generator.handbook.desk import Desk
+from generator.handbook.weighing import weighing
 from generator.shop.load import load_shop
 
 
@@ -52,8 +53,8 @@ def test_grams_for_an_opening_are_the_recipes() -> None:
     best = study.today[0]
     recipe = study.bench.recipe(best.product, best.blend, best.in_an_opening)
     card = words().split("1. ")[1].split("2. ")[0]
-    for ingredient in recipe.ingredients:
-        assert today.grams_words(ingredient.grams).replace("\u202f", " ") in card
+    for words_ in weighing([i.grams for i in recipe.ingredients])[0]:
+        assert words_.replace("\u202f", " ") in card
 
 
 def test_a_blend_is_drawn_once_and_shown_again() -> None:
