@@ -123,10 +123,16 @@
   let state = kept || anew();
   let lastKept = 0;
   let asking = Boolean(kept) && (kept.hash !== plan.hash || isOld(kept));
+  let wentOn = false;
 
-  /** Kept from another day: six hours without being looked at, and another date. */
+  /** A session of another day, six hours past its end: nobody means to go on with it unasked. */
   function isOld(old) {
-    return now() - old.seen > 6 * 60 * MINUTE && midnightOf(now()) !== midnightOf(old.seen);
+    const end = old.midnight + plan.end * MINUTE + old.shift;
+    return old.phase !== "before" && midnightOf(now()) !== old.midnight && now() > end + 6 * 60 * MINUTE;
+  }
+  function tick() {
+    if (!asking && !wentOn && isOld(state)) { asking = true; draw(); }
+    if (!asking) send({ type: "tick" });
   }
 
   function send(event) {
@@ -305,7 +311,8 @@
   const cards = { before: plan.machines.map(machineCard), running: plan.machines.map(machineCard) };
   cards.before.forEach((c) => $("heat-before").append(c.card));
   cards.running.forEach((c) => $("heat").insertBefore(c.card, $("then")));
-  mark($("heat"), "many", plan.machines.length > 2);
+  mark(document.body, "many", plan.machines.length > 2);
+  mark(document.body, "crowded", plan.groups.length > 6);
 
   function machineWords(m, machine) {
     const hold = m.most === null ? say("no_limit") : say("hot_hold", { used: spent(m.used || 0), most: machine.hold, polymer: machine.polymer });
@@ -599,7 +606,7 @@
   tap("finish", () => { send({ type: "notes", text: $("notes").value }); send({ type: "finish" }); });
   tap("reopen", () => { send({ type: "reopen" }); leave(); });
   tap("save", saveReport);
-  tap("ask-go-on", () => { asking = false; draw(); });
+  tap("ask-go-on", () => { asking = false; wentOn = true; draw(); });
   tap("ask-save", saveReport);
   tap("ask-anew", () => { asking = false; forget(); state = anew(); window.history.replaceState(null, "", "#"); keep(); draw(); });
   let sure = 0;
@@ -622,7 +629,7 @@
   });
   window.addEventListener("hashchange", draw);
   window.addEventListener("resize", draw);
-  document.addEventListener("visibilitychange", () => { send({ type: "tick" }); stayAwake(); });
+  document.addEventListener("visibilitychange", () => { tick(); stayAwake(); });
   window.addEventListener("pagehide", keep);
   document.addEventListener("click", stayAwake);
 
@@ -633,7 +640,7 @@
   settled = true;
   if (document.fonts) document.fonts.ready.then(draw); // lines are as high as the type makes them
   tellAwake();
-  window.setInterval(() => { if (!asking) send({ type: "tick" }); }, 500);
+  window.setInterval(tick, 500);
 
   /* Installed once visited, where the browser lets it be: over https or from this machine itself. */
   if (window.isSecureContext && /^https?:$/.test(window.location.protocol)) {

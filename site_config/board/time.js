@@ -190,7 +190,7 @@ var boardTime = (function () {
     // --- events -------------------------------------------------------------------------------
 
     const EVENTS = {
-      tick: (state, event) => (state.phase === "before" && event.midnight !== undefined ? { ...state, midnight: event.midnight } : state),
+      tick: (state, event) => (state.phase === "before" && event.midnight !== undefined && event.midnight !== state.midnight ? nextDay(state, event.midnight) : state),
       check: (state, event, t) => {
         const ticked = { ...state.ticked };
         if (event.on) ticked[event.id] = t; else delete ticked[event.id];
@@ -233,6 +233,11 @@ var boardTime = (function () {
       const timed = clocked(state, now);
       const take = Object.prototype.hasOwnProperty.call(EVENTS, event.type) ? EVENTS[event.type] : null;
       return take ? take(timed, event, timed.seen, now) : timed;
+    }
+
+    /** Nothing that was looked at yesterday counts today. */
+    function nextDay(state, midnight) {
+      return { ...state, midnight, begun: state.seen, ticked: {}, counts: [] };
     }
 
     function openChecks(state, machine) {
