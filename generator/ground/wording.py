@@ -20,6 +20,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from babel import Locale, UnknownLocaleError
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -54,6 +55,15 @@ def N_(message: str) -> str:  # noqa: N802 - the name string extractors look for
 
 def current_language() -> str:
     return _language.get()
+
+
+def locale() -> Locale:
+    """The reader's conventions; a made-up language keeps to English ones."""
+    code = "en-GB" if current_language() == "en" else current_language()
+    try:
+        return Locale.parse(code, sep="-")
+    except (UnknownLocaleError, ValueError):
+        return Locale("en", "GB")
 
 
 @contextmanager

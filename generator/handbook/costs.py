@@ -6,13 +6,13 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 from generator.drawings.bars import Bar, Chart
+from generator.ground.prices import money
 from generator.ground.units import Money
 from generator.ground.wording import N_, _, ngettext
 from generator.ground.working import Working
 from generator.handbook.desk import Desk
 from generator.handbook.groups import Fold, Group
 from generator.handbook.page import Page
-from generator.handbook.render import money
 from generator.handbook.subjects import Section, subject_page
 from generator.handbook.tables import Cell, Column, Table
 from generator.shop.shop import Shop

@@ -10,10 +10,10 @@ from generator.drawings import counts
 from generator.drawings.counts import Column
 from generator.drawings.ink import Drawing
 from generator.ground.units import show
-from generator.ground.wording import _, ngettext
+from generator.ground.wording import _, locale, ngettext
 from generator.handbook.desk import Desk
 from generator.handbook.page import Page
-from generator.handbook.render import locale, render
+from generator.handbook.render import render
 from generator.handbook.running import chart
 from generator.workings import made
 from generator.workings.made import Figures, Made

@@ -11,12 +11,12 @@ from markupsafe import Markup
 from generator.drawings import counts
 from generator.drawings.counts import Column, Lasting
 from generator.drawings.ink import Drawing, to_svg
-from generator.ground.wording import _, ngettext
+from generator.ground.wording import _, locale, ngettext
 from generator.handbook.checking import path_of_upkeep
 from generator.handbook.desk import Desk
 from generator.handbook.links import subject_address
 from generator.handbook.page import Page
-from generator.handbook.render import day, locale, render
+from generator.handbook.render import day, render
 from generator.workings import standstill
 from generator.workings.duties import DutyStudy
 from generator.workings.falling_due import State, a_month_on

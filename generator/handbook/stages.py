@@ -13,13 +13,14 @@ from generator.drawings.atlas import Atlas
 from generator.drawings.ink import to_svg
 from generator.ground import units
 from generator.ground.finding import Severity
+from generator.ground.prices import money
 from generator.ground.survey import Survey
 from generator.ground.wording import N_, _, ngettext
 from generator.handbook import subjects, words
 from generator.handbook.desk import Desk
 from generator.handbook.links import address_of, way_up
 from generator.handbook.page import Page
-from generator.handbook.render import day, money, render
+from generator.handbook.render import day, render
 from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
 from generator.workings.buildout import BuildOut, StageSign, Step

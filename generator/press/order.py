@@ -60,6 +60,11 @@ class Order:
         """The paper an ordinary printer there takes, upright."""
         return A4 if self.family == A_FAMILY else LETTER
 
+    @property
+    def half(self) -> Paper:
+        """Half of that paper, for what is carried in the hand."""
+        return self.family[self.family.index(self.paper) - 1]
+
     def foot(self, number: str) -> Foot:
         """The foot of a drawing, whose date and hash the press fills in."""
         return held_foot(str(self.shop.shop.name), number)

@@ -7,13 +7,13 @@ from collections.abc import Iterator
 from generator.drawings.bars import Bar, Chart
 from generator.drawings.layers import Worked
 from generator.drawings.layers.circuits import phase_words
+from generator.ground.prices import money
 from generator.ground.units import show, show_number
 from generator.ground.wording import _, ngettext
 from generator.handbook.desk import Desk
 from generator.handbook.figure import figure
 from generator.handbook.groups import grouped
 from generator.handbook.page import Page
-from generator.handbook.render import money
 from generator.handbook.room.sets import may_run
 from generator.handbook.subjects import Section, subject_page, worst_first
 from generator.handbook.tables import Cell, Column, Table, verdict_cell

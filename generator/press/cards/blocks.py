@@ -21,7 +21,7 @@ Block = dict[str, Plain]
 WORN, LEADING, SMALL = 15.0, 11.0, 7.0
 """How large signs stand [mm]: worn, before a line of text, and in the cell of a table."""
 
-_MARK = (22.0, 15.0)
+_MARK = (16.0, 11.0)
 
 
 @dataclass
@@ -127,9 +127,19 @@ def table(
     return {"is": "table", "title": title, "heads": list(heads), "rows": cells, "wide": wide}
 
 
-def shown(picture: Plain) -> Plain:
-    """A cell that shows a picture; an empty one where there is none."""
-    return {"picture": picture} if picture else ""
+def shown(*pictures: Plain) -> Plain:
+    """A cell that shows pictures side by side; an empty one where there are none."""
+    return {"pictures": [picture for picture in pictures if picture]}
+
+
+def lines(*words: str) -> Plain:
+    """A cell of more than one line: what it says, then what goes with it."""
+    return {"lines": [line for line in words if line]}
+
+
+def look(picture: str, *words: str) -> Block:
+    """A picture with its words beside it."""
+    return {"is": "look", "picture": picture, "text": lines(*words)}
 
 
 def ticks(title: str, rows: Iterable[tuple[str, str]]) -> Block:

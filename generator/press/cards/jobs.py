@@ -18,7 +18,7 @@ from generator.shop.shop import Shop
 
 PROCEDURE, BAD_DAY = "procedure", "bad-day"
 
-_ON_THE_WALL = 4.4
+_ON_THE_WALL = 4.2
 """Height of type [mm] of what is read standing before it."""
 
 
