@@ -15,6 +15,7 @@ from generator.ground.wording import _
 from generator.handbook.page import Page
 from generator.handbook.render import render
 
+_LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _PAGES_SHOWN = 4
 _MARKUP = re.compile(r"<(svg|script)\b.*?</\1>|<[^>]+>", re.DOTALL)
 _WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
@@ -37,7 +38,7 @@ class Term:
 @cache
 def terms() -> tuple[Term, ...]:
     """The words that can be explained, in alphabetical order."""
-    rows = yaml.safe_load(reference_file("terms.yml").read_text(encoding="utf-8"))
+    rows = yaml.load(reference_file("terms.yml").read_text(encoding="utf-8"), Loader=_LOADER)
     made = (_term(word, row) for word, row in rows.items())
     return tuple(sorted(made, key=lambda term: term.word.casefold()))
 
