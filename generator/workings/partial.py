@@ -211,8 +211,9 @@ def copied(record: R, update: Mapping[str, Any]) -> R:
 
 def _logs(logs: Logs, gone: Gone) -> Logs:
     """Rows about what is there."""
-    kept = {f.name: _rows(getattr(logs, f.name), gone) for f in dataclasses.fields(logs)}
-    return Logs(**kept)
+    every = ((f.name, getattr(logs, f.name)) for f in dataclasses.fields(logs))
+    kept: dict[str, Any] = {name: _rows(x, gone) for name, x in every if isinstance(x, tuple)}
+    return dataclasses.replace(logs, **kept)
 
 
 _COLUMNS = (("station", "stations"), ("machine", "machines"), ("mould", "moulds"))
