@@ -115,7 +115,8 @@ def _people(demands: Demands, lines: Sequence[Line]) -> Mapping[Line, frozenset[
     """Which of the staff has which line, as the timetable lets it be: nobody at two at once.
 
     Groups that are at an activity together share who is in charge of it. Whoever is free and may
-    do least else is taken first, so that others stay free.
+    do least else is taken first, so that others stay free; of those, whoever is free for longest,
+    so that one group's delay holds up as few others as can be.
     """
     free_from: dict[str, int] = {
         f"{role} {n}": 0 for role, count in demands.staff.items() for n in range(count)
@@ -143,5 +144,5 @@ def _chosen(
 
     able = [p for p in free_from if p.rpartition(" ")[0] in task.crew]
     free = [p for p in able if free_from[p] <= line.start]
-    ranked = sorted(free, key=lambda p: (other_uses(p), -free_from[p], p))
+    ranked = sorted(free, key=lambda p: (other_uses(p), free_from[p], p))
     return frozenset(ranked[: task.supervisors])
