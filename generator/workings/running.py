@@ -7,7 +7,17 @@ from functools import cached_property
 
 from generator.ground.survey import Survey
 from generator.shop.shop import Shop
-from generator.workings import ahead, commissioning, duties, loans, risk, standstill, stores, upkeep
+from generator.workings import (
+    ahead,
+    commissioning,
+    duties,
+    loans,
+    manning,
+    risk,
+    standstill,
+    stores,
+    upkeep,
+)
 from generator.workings.duties import DutyStudy
 from generator.workings.loans import LoanStudy
 from generator.workings.stores import StoresStudy
@@ -56,6 +66,7 @@ class Running:
             risk.survey_of(self.shop, self.as_of),
             commissioning.survey_of(self.shop),
             standstill.survey_of(self.shop, self.as_of),
+            manning.survey_of(self.shop),
             self.upkeep.survey,
             self.duties.survey,
             self.stores.survey,
