@@ -53,7 +53,7 @@ class Row:
     @property
     def picture(self) -> str:
         """Its thumbnail, from the page."""
-        return f"thumbnails/{self.sheet.id}.png"
+        return f"thumbnails/{self.sheet.thumbnail}"
 
 
 class PrintRoom:

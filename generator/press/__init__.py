@@ -29,7 +29,7 @@ its studies, its atlas and the site's address, worked out once.
     press = Press(shop_name, as_of, marked=False, cache=Cache(folder))
     press.pdf(sheet) -> bytes           one sheet
     press.pack(title, sheets) -> bytes  bound, with a bookmark a sheet
-    press.thumbnail(sheet) -> bytes     its first face as a small PNG
+    press.thumbnail(sheet) -> bytes     its first face: a drawing as SVG, set text as a small PNG
 
 Standards PDF/UA-1 and PDF/A-2a together; no font of the system; a warning is an error
 (:class:`~generator.press.engine.PressError`); the same sheet and date give the same bytes.

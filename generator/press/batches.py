@@ -29,7 +29,7 @@ _AT_ONCE = 2
 """Jobs side by side: the engine leaves Python free while it sets."""
 
 File = tuple[str, bytes]
-"""A name below the print room's folder, and what is in it."""
+"""A name below the print room's folder or a key of the cache, and what is in it."""
 
 
 def batches(order: Order, press: Press) -> tuple[Batch, ...]:
@@ -55,11 +55,11 @@ class Batch:
         if self.keys:
             yield from zip(self._names, self._kept, strict=True)
             return
-        jobs = self._jobs
         with ThreadPoolExecutor(_AT_ONCE) as pool:
-            yield from zip(self._names, pool.map(Job.made, jobs), strict=True)
+            made = list(pool.map(self._do, self._works))
+        yield from zip(self._names, (data for _key, data in made), strict=True)
         if self.press.cache and self.mark:
-            self.press.cache.keep(self.mark, _listed(self.sheets, [job.key for job in jobs]))
+            self.press.cache.keep(self.mark, _listed(self.sheets, [key for key, _data in made]))
 
     @property
     def pack(self) -> str:
@@ -69,13 +69,23 @@ class Batch:
     @cached_property
     def _names(self) -> list[str]:
         pdfs = [f"{sheet.id}.pdf" for sheet in self.sheets]
-        return [*pdfs, *(f"thumbnails/{sheet.id}.png" for sheet in self.sheets), self.pack]
+        return [*pdfs, *(f"thumbnails/{sheet.thumbnail}" for sheet in self.sheets), self.pack]
 
-    @cached_property
-    def _jobs(self) -> list[Job]:
-        sheets = [self.press.sheet(sheet) for sheet in self.sheets]
-        small = [self.press.small(sheet) for sheet in self.sheets]
-        return [*sheets, *small, self.press.bound(self.title, self.sheets)]
+    @property
+    def _works(self) -> list[Job | Sheet]:
+        """What is to be done for each name: a job of the engine, or a thumbnail of a sheet."""
+        jobs = [self.press.sheet(sheet) for sheet in self.sheets]
+        return [*jobs, *self.sheets, self.press.bound(self.title, self.sheets)]
+
+    def _do(self, work: Job | Sheet) -> File:
+        """What was made, under the key it is kept by."""
+        if isinstance(work, Job):
+            return work.key, work.made()
+        made = self.press.thumbnail(work)
+        key = sha256(made).hexdigest()
+        if self.press.cache:
+            self.press.cache.get(key, lambda: made)
+        return key, made
 
     @property
     def _kept(self) -> Iterator[bytes]:
@@ -114,7 +124,8 @@ def _listed(sheets: Sequence[Sheet], keys: Sequence[str]) -> bytes:
 def _row(sheet: Sheet) -> dict[str, object]:
     names = (f.name for f in fields(Sheet) if f.name not in ("body", "paper"))
     plain = {name: getattr(sheet, name) for name in names}
-    return {**plain, "paper": asdict(sheet.paper), "content": sheet.content}
+    return {**plain, "paper": asdict(sheet.paper), "content": sheet.content,
+            "ending": sheet.thumbnail.rpartition(".")[2]}  # fmt: skip
 
 
 def _unlisted(kept: bytes) -> tuple[tuple[Sheet, ...], tuple[str, ...]]:
@@ -124,7 +135,8 @@ def _unlisted(kept: bytes) -> tuple[tuple[Sheet, ...], tuple[str, ...]]:
 
 def _sheet(row: dict[str, object]) -> Sheet:
     plain: dict[str, object] = {**row, "about": tuple(row["about"])}  # type: ignore[arg-type]
-    body, paper = Kept(str(plain.pop("content"))), Paper(**plain.pop("paper"))  # type: ignore[arg-type]
+    body = Kept(str(plain.pop("content")), str(plain.pop("ending")))
+    paper = Paper(**plain.pop("paper"))  # type: ignore[arg-type]
     return Sheet(**plain, body=body, paper=paper)  # type: ignore[arg-type]
 
 

@@ -17,7 +17,7 @@ from typing import Any
 import typst
 
 from generator.drawings.foot import Foot
-from generator.drawings.ink import Drawing, Label, labels_of, paper_colour
+from generator.drawings.ink import Drawing, Label, labels_of, paper_colour, to_svg
 from generator.ground.resources import resource
 from generator.ground.wording import _, use
 from generator.press.cache import Cache
@@ -112,8 +112,17 @@ class Press:
         return self.bound(title, sheets).made()
 
     def thumbnail(self, sheet: Sheet) -> bytes:
-        """The sheet's first face as a small PNG."""
-        return self.small(sheet).made()
+        """The sheet's first face, small: a drawing as SVG, since that costs nothing, else a PNG."""
+        if not isinstance(sheet.body, Drawn):
+            return self.small(sheet).made()
+        drawn = to_svg(sheet.body.faces[0], colours=paper_colour)
+        filled = self.foot_of(sheet)
+        drawn = drawn.replace(HELD_DAY, filled.as_of)
+        return drawn.replace(held_foot("", "").fingerprint, filled.fingerprint).encode()
+
+    def foot_of(self, sheet: Sheet) -> Foot:
+        """The foot of a sheet with its date and hash."""
+        return Foot(self.shop, sheet.number, self.as_of.isoformat(), sheet.content)
 
     def sheet(self, sheet: Sheet) -> Job:
         """The job that makes one sheet."""
@@ -124,7 +133,7 @@ class Press:
         return Job(self, title, tuple(sheets))
 
     def small(self, sheet: Sheet) -> Job:
-        """The job that makes a thumbnail."""
+        """The job that makes a thumbnail of set text."""
         return Job(self, sheet.title, (sheet,), THUMBNAIL_PX / sheet.paper.width * 25.4)
 
     @cached_property
@@ -207,11 +216,8 @@ class Job:
                 "shop": settable(self.press.shop),
                 "number": _("sheet {number}").format(number=sheet.number),
                 "day": _("data as of {day}").format(day=self.press.as_of.isoformat()),
-                "hash": _("content {hash}").format(hash=self._filled(sheet).fingerprint),
+                "hash": _("content {hash}").format(hash=self.press.foot_of(sheet).fingerprint),
             }
-
-    def _filled(self, sheet: Sheet) -> Foot:
-        return Foot(self.press.shop, sheet.number, self.press.as_of.isoformat(), sheet.content)
 
     def _face(
         self, sheet: Sheet, drawing: Drawing, pictures: dict[str, bytes], picture: str = ""
@@ -235,7 +241,7 @@ class Job:
         }
 
     def _labels(self, sheet: Sheet, drawing: Drawing) -> Iterator[Plain]:
-        held, filled = held_foot("", ""), self._filled(sheet)
+        held, filled = held_foot("", ""), self.press.foot_of(sheet)
         for label in labels_of(drawing.items):
             text = label.text.replace(HELD_DAY, filled.as_of)
             text = text.replace(held.fingerprint, filled.fingerprint)

@@ -81,9 +81,13 @@ class Typeset:
 
 @dataclass(frozen=True)
 class Kept:
-    """A body that was printed before and need not be drawn again: ``content`` is the sheet's."""
+    """A body that was printed before and need not be drawn again: ``content`` is the sheet's.
+
+    ``ending`` is that of its thumbnail.
+    """
 
     content: str
+    ending: str = "svg"
 
 
 def _strings(value: Plain) -> Iterator[str]:
@@ -129,6 +133,12 @@ class Sheet:
     hangs: str = ""
     shows: str = ""
     note: str = ""
+
+    @property
+    def thumbnail(self) -> str:
+        """The name of its thumbnail: a drawing is one as it is, set text is made into pixels."""
+        kept = self.body.ending if isinstance(self.body, Kept) else ""
+        return f"{self.id}.{kept or ('svg' if isinstance(self.body, Drawn) else 'png')}"
 
     @cached_property
     def content(self) -> str:
