@@ -77,7 +77,7 @@ class Brief:
     """What is drawn: the place a plan hangs at, everybody's ways out, and how it stands.
 
     ``state`` says whether it is signed off and by whom, or what is to be done first. ``paper``
-    is the least sheet, of A3 or larger; it is turned to the room.
+    is the least sheet, of A3 or larger, and lies across.
     """
 
     plan: EscapePlanPlace
@@ -108,23 +108,14 @@ class _Layout:
     view: Turned
 
     @classmethod
-    def of(cls, atlas: Atlas, plan: EscapePlanPlace, paper: Paper) -> _Layout:
-        """The sheet upright or across, whichever shows the room larger."""
-        found = [_laid(atlas, plan, sheet) for sheet in (paper.landscape, paper.landscape.turned)]
-        return min(found, key=lambda layout: layout.divisor or 10**6)
-
-
-def _laid(atlas: Atlas, plan: EscapePlanPlace, paper: Paper) -> _Layout:
-    top, bottom = _EDGE + _HEADER, paper.height - _EDGE - _FOOT
-    width = paper.width - 2 * _EDGE
-    if paper.width > paper.height:
-        area = (_EDGE, top, width - _PANEL, bottom - top)
-        panel = (_EDGE + width - _PANEL, top, _PANEL, bottom - top)
-    else:
-        high = (bottom - top) * 0.56
-        area = (_EDGE, top, width, high)
-        panel = (_EDGE, top + high, width, bottom - top - high)
-    return _Layout(paper, area, panel, *_fitted(atlas, plan, area))
+    def of(cls, atlas: Atlas, plan: EscapePlanPlace, sheet: Paper) -> _Layout:
+        """The sheet across: upright it has no more room for a plan beside what must be read."""
+        paper = sheet.landscape
+        top, bottom = _EDGE + _HEADER, paper.height - _EDGE - _FOOT
+        width, high = paper.width - 2 * _EDGE, bottom - top
+        area = (_EDGE, top, width - _PANEL, high)
+        panel = (_EDGE + width - _PANEL, top, _PANEL, high)
+        return cls(paper, area, panel, *_fitted(atlas, plan, area))
 
 
 def _fitted(atlas: Atlas, plan: EscapePlanPlace, area: Box) -> tuple[int | None, Turned]:
@@ -380,14 +371,7 @@ class _Sheet:
         right, bottom = paper.width - _EDGE, paper.height - _EDGE
         yield Rect(_EDGE, _EDGE, right - _EDGE, bottom - _EDGE, pen)
         yield Line((_EDGE, bottom - _FOOT), (right, bottom - _FOOT), pen)
-        if self._across:
-            yield Line((px, py), (px, py + ph), pen)
-        else:
-            yield Line((_EDGE, py), (right, py), pen)
-
-    @property
-    def _across(self) -> bool:
-        return self.layout.paper.width > self.layout.paper.height
+        yield Line((px, py), (px, py + ph), pen)
 
     def _header(self) -> Iterator[Item]:
         width = self.layout.paper.width - 2 * _EDGE
@@ -408,35 +392,29 @@ class _Sheet:
                         anchor="end", colour="white")  # fmt: skip
 
     def _panel(self) -> Iterator[Item]:
-        """What to do, what the signs mean, where to meet; in two columns where there is room."""
+        """What to do, what the signs mean, where to meet."""
         _x, y, _width, height = self.layout.panel
         bottom = y + height - 3
-        for size in _SIZES:
-            columns = self._filled(size)
-            if all(column.y <= bottom for column in columns):
-                break
-        for column in columns:
-            yield from column.items
+        filled = (self._filled(size) for size in _SIZES)
+        column = next((c for c in filled if c.y <= bottom), None) or self._filled(_TEXT)
+        yield from column.items
 
-    def _filled(self, size: float) -> list[Column]:
-        """The panel's columns with words of a size."""
+    def _filled(self, size: float) -> Column:
+        """The panel with words of a size."""
         x, y, width, _height = self.layout.panel
-        half = width if self._across else width / 2
-        columns = [
-            Column(left + 5, y + 5, half - 10) for left in ((x,) if self._across else (x, x + half))
-        ]
+        column = Column(x + 5, y + 5, width - 10)
         steps = (
             (_("If there is a fire"), "safety-red", self._fire()),
             (_("If somebody is hurt"), "safety-green", self._hurt()),
         )
         for title, colour, rows in steps:
-            _heading(columns[0], title, colour, size)
-            _steps(columns[0], rows, size)
-            columns[0].gap(3)
-        self._legend(columns[-1], size)
-        columns[-1].gap(2.5)
-        self._meeting(columns[-1], size)
-        return columns
+            _heading(column, title, colour, size)
+            _steps(column, rows, size)
+            column.gap(3)
+        self._legend(column, size)
+        column.gap(2.5)
+        self._meeting(column, size)
+        return column
 
     def _fire(self) -> list[str]:
         shop, assembly = self.atlas.shop, self.room.assembly

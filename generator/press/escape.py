@@ -50,7 +50,7 @@ def _sheet(
         kind=KIND,
         number=number,
         title=_("Escape plan {place}").format(place=plan.name),
-        paper=_lying(brief.paper, plain),
+        paper=brief.paper.landscape,
         body=plain,
         language=order.language,
         about=("room", f"walls/{choosing.wall_key(plan.spot.at)}"),
@@ -60,12 +60,6 @@ def _sheet(
     )
     said = replace(brief, draft=is_draft(plan, sheet.content), state=_state(plan, sheet.content))
     return replace(sheet, body=Drawn((escape_plan.draw(order.atlas, said, order.foot(number)),)))
-
-
-def _lying(paper: Paper, body: Drawn) -> Paper:
-    """The paper as the drawing lies on it."""
-    across = body.faces[0].width > body.faces[0].height
-    return paper.landscape if across else paper.landscape.turned
 
 
 def _paper(order: Order, plan: EscapePlanPlace) -> Paper:
