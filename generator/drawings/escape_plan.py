@@ -158,8 +158,8 @@ class _Sheet:
             *self._floor(),
             *self._routes(),
             *self._walls(),
-            *exits,
             *symbols,
+            *exits,
             *here,
             *(self._draft() if self.brief.draft else ()),
             *self._header(),
@@ -292,6 +292,7 @@ class _Sheet:
         wide = SYMBOL + 1.5 + type.width(name, _BIG, True)
         middle = ((door.hinge[0] + door.latch[0]) / 2, (door.hinge[1] + door.latch[1]) / 2)
         x, y, _w, height = box = self._free_box(middle, (wide, SYMBOL))
+        yield Rect(*box, Pen("white"))  # a leader to a symbol farther out goes under the words
         yield Stamp(symbol, x, y, SYMBOL)
         base = y + (height + _BIG * ASCENT) / 2
         yield Label(x + SYMBOL + 1.5, base, name, _BIG, bold=True, colour="black", box=box)
@@ -520,10 +521,10 @@ class _Sheet:
         x, y, width, height = box
         divisor = self.layout.divisor
         says = _("1:{n} on {paper}").format(n=divisor or "–", paper=self.layout.paper.name)
-        yield from lines((says,), (x + 22, y), width - 22, _TEXT, bold=True)
-        yield from measures.scale_bar(self.view, (x + 22, y + height - 4), size=_TEXT, line=_HAIR)
+        yield from lines((says,), (x + 26, y), width - 26, _TEXT, bold=True)
+        yield from measures.scale_bar(self.view, (x + 26, y + height - 4), size=_TEXT, line=_HAIR)
         north = self.room.north_deg - self.plan.turn_deg
-        yield from measures.north(x + 10, y + height / 2 + 1, 13.0, north)
+        yield from measures.north(x + 12, y + height / 2 + 1, 11.0, north)
 
     def _facts(self, box: Box) -> Iterator[Item]:
         x, y, width, _height = box
