@@ -19,7 +19,7 @@ from generator.ground.paper import Paper
 from generator.ground.resources import reference_file, resource
 from generator.ground.wording import _, use
 from generator.press import wall
-from generator.press.engine import Job, Press, edition
+from generator.press.engine import Press, edition
 from generator.press.letters import untold
 from generator.press.order import Order
 from generator.press.sheet import Kept, Sheet
@@ -56,7 +56,10 @@ class Batch:
             yield from zip(self._names, self._kept, strict=True)
             return
         with ThreadPoolExecutor(_AT_ONCE) as pool:
-            made = list(pool.map(self._do, self._works))
+            pairs = [*pool.map(self._both, self.sheets)]
+        bound = self.press.bound(self.title, self.sheets)
+        made = [*(pdf for pdf, _small in pairs), *(small for _pdf, small in pairs),
+                (bound.key, bound.made())]  # fmt: skip
         yield from zip(self._names, (data for _key, data in made), strict=True)
         if self.press.cache and self.mark:
             self.press.cache.keep(self.mark, _listed(self.sheets, [key for key, _data in made]))
@@ -71,21 +74,15 @@ class Batch:
         pdfs = [f"{sheet.id}.pdf" for sheet in self.sheets]
         return [*pdfs, *(f"thumbnails/{sheet.thumbnail}" for sheet in self.sheets), self.pack]
 
-    @property
-    def _works(self) -> list[Job | Sheet]:
-        """What is to be done for each name: a job of the engine, or a thumbnail of a sheet."""
-        jobs = [self.press.sheet(sheet) for sheet in self.sheets]
-        return [*jobs, *self.sheets, self.press.bound(self.title, self.sheets)]
-
-    def _do(self, work: Job | Sheet) -> File:
-        """What was made, under the key it is kept by."""
-        if isinstance(work, Job):
-            return work.key, work.made()
-        made = self.press.thumbnail(work)
-        key = sha256(made).hexdigest()
+    def _both(self, sheet: Sheet) -> tuple[File, File]:
+        """A sheet's PDF and its thumbnail, each with its key: the engine remembers for the second
+        what it laid out for the first."""
+        job = self.press.sheet(sheet)
+        pdf, small = job.made(), self.press.thumbnail(sheet)
+        key = sha256(small).hexdigest()
         if self.press.cache:
-            self.press.cache.get(key, lambda: made)
-        return key, made
+            self.press.cache.get(key, lambda: small)
+        return (job.key, pdf), (key, small)
 
     @property
     def _kept(self) -> Iterator[bytes]:
