@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 from types import MappingProxyType
 
@@ -238,10 +239,29 @@ class _Header:
             has,
         ).format(has=has, needs=needs)
         origin = cells[needs].origin if has > needs else cells[-1].origin
+        if has > needs and self._delimiter == "," and (cut := _cut_number(cells)):
+            return _decimal_comma(origin, says, *cut)
         mend = _("Put quotes around a cell with a `{mark}` in it; leave no cell out.")
         mend = mend.format(mark=_("tab") if self._delimiter == "\t" else self._delimiter)
         names = [name or "" for name in self._names]
         return fault("csv-cells", origin, says, mend, _example(names, self._delimiter))
+
+
+def _cut_number(cells: _Row) -> tuple[_Cell, _Cell] | None:
+    """Two cells that may be one number, cut in two at its decimal comma."""
+    for one, other in pairwise(cells):
+        if re.fullmatch(r"-?[0-9]{1,4}", one.text) and re.fullmatch(r"[0-9]{1,3}", other.text):
+            return one, other
+    return None
+
+
+def _decimal_comma(origin: Origin, says: str, whole: _Cell, part: _Cell) -> Finding:
+    mend = _(
+        "Commas part the cells here: if `{cut}` is one number, write it with a point, `{number}`,"
+        " or in quotes."
+    )
+    cut, number = f"{whole.text},{part.text}", f"{whole.text}.{part.text}"
+    return fault("csv-cells", origin, says, mend.format(cut=cut, number=number), number)
 
 
 def _without_empty_end(cells: _Row) -> _Row:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from contextlib import suppress
+from dataclasses import replace
 from typing import NamedTuple
 
 import yaml
@@ -32,9 +34,9 @@ _INDENT = N_("Line it up with the lines above it that belong to the same record.
 PLAIN = (
     _Plain(
         r"mapping values are not allowed",
-        N_("A `:` too many: in one value, under a line without one, or indented too far."),
-        N_("Put quotes around text with a colon in it, or line the key up with those above."),
-        'note: "Open: weekdays only"',
+        N_("A key cannot stand here: the line above is not finished, or this is too far in."),
+        N_("Line it up with the other keys of its record, and end the line above with a value."),
+        "band-saw:\n  name: Band saw\n  kind: band-saw",
     ),
     _Plain(
         r"quoted scalar.*end of stream",
@@ -138,6 +140,25 @@ PLAIN = (
         "band-saw:\n  name: Band saw\n  note: 'it''s loud'",
     ),
 )
+_TWO_COLONS = _Plain(
+    "",
+    N_("Two `: ` stand in this line, so it cannot be told where the value ends."),
+    N_("Put quotes around text with a colon in it."),
+    'note: "Open: weekdays only"',
+)
+_PRINTED = _Plain(
+    "",
+    N_("These are printed quotes (“ ”), which in YAML are letters like any other."),
+    N_("Put straight quotes in their place, or leave them out."),
+    'name: "Band saw"',
+    rule="printed-quotes",
+)
+_UNCLOSED = _Plain(
+    "",
+    N_("The quote opened here is never closed on its line."),
+    N_("Close it with the same mark."),
+    'name: "Band saw"',
+)
 _OTHER = _Plain("", N_("This cannot be read as YAML."), _INDENT, "band-saw:\n  name: Band saw")
 
 
@@ -146,11 +167,41 @@ def syntax_fault(error: yaml.MarkedYAMLError, lines: Sequence[str], name: str) -
     origin = _origin(error.problem_mark or error.context_mark, name)
     if tab := _tab(origin, lines):
         return tab
+    if behind := _unclosed(lines, name) or _in_line(origin, lines):
+        return behind
     complaint = f"{error.context or ''} {error.problem or ''}"
     plain = next((p for p in PLAIN if re.search(p.complaint, complaint)), _OTHER)
     if plain.opened and error.context_mark:
         origin = _origin(error.context_mark, name)
     return _fault(plain, origin, _character(origin, lines))
+
+
+def _unclosed(lines: Sequence[str], name: str) -> Finding | None:
+    """A quote that ends only at the next one, lines below: the parser complains there."""
+    last = None
+    with suppress(yaml.YAMLError):
+        for token in yaml.scan("\n".join(lines)):
+            if isinstance(token, yaml.ScalarToken) and token.style in ("'", '"'):
+                start, end = token.start_mark, token.end_mark
+                taken = lines[start.line + 1 : end.line + 1]
+                if any(re.match(r"\s*(?:- )?[\w-]+:(?: |$)", line) for line in taken):
+                    last = start
+    return _fault(_UNCLOSED, _origin(last, name), "") if last else None
+
+
+def _in_line(origin: Origin, lines: Sequence[str]) -> Finding | None:
+    """What the line shows by itself, whatever the parser made of it."""
+    line = lines[origin.line - 1] if 0 < origin.line <= len(lines) else ""
+    if printed := re.search(r"(?:: |- |^\s*)([“„”])", line):
+        return _fault(_PRINTED, replace(origin, column=printed.start(1) + 1), "")
+    if re.fullmatch(r"\s*(?:- )?[\w-]+: [^'\"\[{|>].*: .*", line):
+        return _fault(_TWO_COLONS, origin, "")
+    return None
+
+
+def printed_quotes_fault(origin: Origin) -> Finding:
+    """A value that stands between the quotes of a printed page."""
+    return _fault(_PRINTED, origin, "")
 
 
 def tab_fault(origin: Origin) -> Finding:

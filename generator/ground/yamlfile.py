@@ -30,7 +30,7 @@ from yaml.events import (
 
 from generator.ground.finding import Finding
 from generator.ground.origin import Origin
-from generator.ground.syntaxfault import syntax_fault, tab_fault
+from generator.ground.syntaxfault import printed_quotes_fault, syntax_fault, tab_fault
 from generator.ground.textfile import UNSEEN, fault, read_text
 from generator.ground.wording import _
 
@@ -219,7 +219,7 @@ class _Reader:
         if value in _WORDS:
             return _WORDS[value]
         if value[0] not in _NUMERIC:
-            return value
+            return self._printed(event) if value[0] in _PRINTED else value
         if _NO_NUMBER.fullmatch(value):
             return self._no_number(event)
         return self._number(event) if _NUMBER.fullmatch(value) else value
@@ -328,6 +328,14 @@ class _Reader:
         says = _("An escape in this text stands for an unseen control character.")
         return self._fault("control-character", event, says, _("Leave the escape out."))
 
+    def _printed(self, event: ScalarEvent) -> Any:
+        """Text in a printed page's quotes is text; a whole value in them was meant to be quoted."""
+        value: str = event.value
+        if len(value) < 2 or value[-1] not in _PRINTED:
+            return value
+        self.faults.append(printed_quotes_fault(self._at(event)))
+        return UNREADABLE
+
     def _no_number(self, event: ScalarEvent) -> Any:
         says = _("`{text}` is not a number that anything can be worked out with.")
         mend = _("Write the number out, or put quotes around it where words are meant.")
@@ -340,6 +348,7 @@ _WORDS: dict[str, bool | None] = {
     **dict.fromkeys(("true", "True", "TRUE"), True),
     **dict.fromkeys(("false", "False", "FALSE"), False),
 }
+_PRINTED = frozenset("“”„")
 _NUMERIC = frozenset("+-.0123456789")  # what a number can begin with
 _WHOLE = re.compile(r"[-+]?(?:0|[1-9][0-9]*)")
 # A leading zero is a number's name (a key safe, a batch), not its size: 007 stays words.

@@ -17,7 +17,7 @@ _DIGITS = 4
 _STATUS = {
     "standard": N_("a standard"),
     "published": N_("a published figure"),
-    "handbook": N_("a trade value; verify"),
+    "handbook": N_("a usual figure in the trade: check yours"),
     "assumption": N_("an assumption"),
 }
 

@@ -22,7 +22,7 @@ Rule = Literal["iec", "nec"]
 
 STATUS_WORDS: Mapping[Status, str] = {
     "standard": N_("a standard's figure; check the edition in force"),
-    "handbook": N_("a trade value; verify"),
+    "handbook": N_("a usual figure in the trade: check yours"),
     "published": N_("a published figure"),
     "assumption": N_("an assumption; confirm it"),
 }

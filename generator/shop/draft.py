@@ -81,7 +81,7 @@ class Draft:
     def places(self) -> Iterator[Place]:
         """Every record written, in the order nouns and records are written."""
         for noun in NOUNS:
-            for id_ in [""] if noun in SINGLETONS else list(self.known.ids(noun)):
+            for id_ in [""] if noun in SINGLETONS else list(self.known.under(noun)):
                 if noun in self.written.trees:
                     yield self.place(noun, id_)
 

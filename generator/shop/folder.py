@@ -46,6 +46,10 @@ def read_folder(folder: Path) -> Written:
         written.broken.update(NOUNS)
         written.faults.append(_no_folder(folder))
         return written
+    if _holds_shop_below(folder, names):
+        written.broken.update(NOUNS)
+        written.faults.append(_one_below(folder))
+        return written
     _note_unknown(folder, names, written)
     for noun in NOUNS:
         _read_noun(folder, noun, names, written)
@@ -57,6 +61,18 @@ def _names_in(folder: Path) -> list[str] | None:
         return sorted(os.listdir(folder))  # noqa: PTH208 - names, not paths
     except (OSError, ValueError):  # ValueError: a NUL in the path
         return None
+
+
+def _holds_shop_below(folder: Path, names: Sequence[str]) -> bool:
+    """Whether the folder around the shop's was named."""
+    return "shop.yml" not in names and (folder / "shop" / "shop.yml").is_file()
+
+
+def _one_below(folder: Path) -> Finding:
+    name = _printable(str(folder)[-80:])
+    says = _("`{name}` is the folder around a shop's.").format(name=name)
+    mend = _("Did you mean `{guess}`?").format(guess=f"{name}/shop")
+    return fault("no-folder", Origin("."), says, mend, f"{name}/shop")
 
 
 def _no_folder(folder: Path) -> Finding:

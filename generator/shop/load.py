@@ -71,13 +71,13 @@ def _load(folder: Path) -> Loaded:
 def read_draft(folder: Path) -> tuple[Draft, list[Finding]]:
     """What can be read of a shop, and every fault but those of the rules between records."""
     draft = Draft(read_folder(folder))
-    faults = [*draft.written.faults, *_read_records(draft)]
-    draft.read_logs = read_logs(folder, draft.known)
+    references = References(draft.known)
+    faults = [*draft.written.faults, *_read_records(draft, references)]
+    draft.read_logs = read_logs(folder, draft.known, references.unwritten)
     return draft, faults + draft.read_logs.faults
 
 
-def _read_records(draft: Draft) -> Iterator[Finding]:
-    references = References(draft.known)
+def _read_records(draft: Draft, references: References) -> Iterator[Finding]:
     for noun, places in groupby(draft.places(), key=lambda place: place.noun):
         yield from capped(_faults_of_noun(places, draft, references), file_of(noun))
     yield from references.faults_of_unwritten()

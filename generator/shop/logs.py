@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import os
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import MISSING, dataclass, fields
 from functools import cache
 from itertools import islice
@@ -18,14 +18,15 @@ from pydantic_core import PydanticCustomError
 from generator.ground.csvfile import CsvRow, parse_number, read_csv
 from generator.ground.finding import Finding, Severity
 from generator.ground.origin import Origin
+from generator.ground.textfile import fault
 from generator.ground.units import ReadingError
-from generator.ground.wording import ngettext
+from generator.ground.wording import _, ngettext
 from generator.shop.fields import Plain, Ref, read_clock, read_day
 from generator.shop.meant import no_such_id, no_such_word
 from generator.shop.photos import read_photos
 from generator.shop.place import MOST_FAULTS, capped
 from generator.shop.records import logs as rows
-from generator.shop.references import Known
+from generator.shop.references import Known, unwritten
 
 LOGS: Mapping[str, type] = {
     "weigh_ins": rows.WeighIn,
@@ -136,14 +137,18 @@ class ReadLogs:
     cells: dict[Origin, CsvRow]
 
 
-def read_logs(folder: Path, known: Known) -> ReadLogs:
-    """Read every log of the shop; one that is not there is empty."""
+def read_logs(folder: Path, known: Known, told: Collection[str] = ()) -> ReadLogs:
+    """Read every log of the shop; one that is not there is empty.
+
+    ``told`` are the nouns of which is said already that they hold no record.
+    """
+    unwritten = set(told)
     read: dict[str, tuple[Any, ...]] = {}
     faults: list[Finding] = []
     cells: dict[Origin, CsvRow] = {}
     for log, row in LOGS.items():
         if os.path.lexists(folder / file_of_log(log)):
-            one = read_log(folder, log, row, known)
+            one = read_log(folder, log, row, known, unwritten)
             read[log] = one.rows
             faults += one.faults
             cells |= one.cells
@@ -151,9 +156,14 @@ def read_logs(folder: Path, known: Known) -> ReadLogs:
     return ReadLogs(rows.Logs(**read, photos=photos), faults + more, cells)
 
 
-def read_log(folder: Path, log: str, row: type, known: Known) -> ReadLog:
-    """Read one log that is there; an id the known records lack is a fault."""
-    reader = _LogReader(log, row, known)
+def read_log(
+    folder: Path, log: str, row: type, known: Known, unwritten: set[str] | None = None
+) -> ReadLog:
+    """Read one log that is there; an id the known records lack is a fault.
+
+    A noun without any record is told once and then stands among the ``unwritten``.
+    """
+    reader = _LogReader(log, row, known, set() if unwritten is None else unwritten)
     made = reader.read(folder)
     return ReadLog(made, list(capped(reader.faults, file_of_log(log))), reader.cells)
 
@@ -167,11 +177,22 @@ class ReadLog:
     cells: dict[Origin, CsvRow]
 
 
+_ROWS_TO_TELL = 3
+_FEW_SUIT, _MOST_SUIT = 0.5, 0.9
+
+
+def _swapped(origin: Origin, one: Column, other: Column) -> Finding:
+    says = _("The columns `{one}` and `{other}` look swapped: each holds what suits the other.")
+    mend = _("Swap the two names in the first line, or the cells under them.")
+    says = says.format(one=one.name, other=other.name)
+    return fault("csv-swapped", origin, says, mend)
+
+
 class _LogReader:
-    def __init__(self, log: str, row: type, known: Known) -> None:
+    def __init__(self, log: str, row: type, known: Known, unwritten: set[str]) -> None:
         self.faults: list[Finding] = []
         self.cells: dict[Origin, CsvRow] = {}
-        self._row, self._known = row, known
+        self._row, self._known, self._unwritten = row, known, unwritten
         self._file, self._subject = file_of_log(log), f"logs/{log}"
         self._lost: dict[tuple[Column, str], list[Origin]] = defaultdict(list)
 
@@ -183,8 +204,38 @@ class _LogReader:
         self.faults += faults
         self.cells = {line.origin: line for line in lines}
         made = [self._made(line, columns) for line in lines]
+        if swapped := self._swapped(lines, columns):
+            self.faults = [*faults, swapped]  # whatever its rows are said to hold follows from it
+            return ()
         self.faults += islice(self._faults_of_lost(), MOST_FAULTS)
         return tuple(row for row in made if row is not None)
+
+    def _swapped(self, lines: Sequence[CsvRow], columns: Sequence[Column]) -> Finding | None:
+        """Two columns of which each holds what suits the other, said once for all rows."""
+        if not self.faults and not self._lost:
+            return None
+        strange = [c for c in columns if self._share(lines, c.name, c) < _FEW_SUIT]
+        for one, other in ((a, b) for a in strange for b in columns if b is not a):
+            crosswise = (self._share(lines, one.name, other), self._share(lines, other.name, one))
+            if min(crosswise) > _MOST_SUIT:
+                return _swapped(lines[0].origin_of(one.name), one, other)
+        return None
+
+    def _share(self, lines: Sequence[CsvRow], under: str, column: Column) -> float:
+        """What share of the cells under a name suits a column; all, where too few are filled."""
+        cells = [line[under] for line in lines if line[under]]
+        if len(cells) < _ROWS_TO_TELL:
+            return 1.0 if under == column.name else 0.0
+        return sum(self._suits(cell, column) for cell in cells) / len(cells)
+
+    def _suits(self, text: str, column: Column) -> bool:
+        if column.noun and column.noun != "logs.batches" and self._known.is_whole(column.noun):
+            return text in self._known.ids(column.noun)
+        try:
+            column.read(text)
+        except ReadingError:
+            return False
+        return True
 
     def _made(self, line: CsvRow, columns: tuple[Column, ...]) -> Any:
         """The row, or None where a fault says why it cannot be had."""
@@ -211,13 +262,28 @@ class _LogReader:
 
     def _faults_of_lost(self) -> Iterator[Finding]:
         """An id that leads nowhere is one fault, however many rows repeat it."""
+        yield from self._faults_of_unwritten()
         for (column, text), origins in self._lost.items():
+            if not self._known.ids(column.noun):
+                continue
             error = no_such_id(text, column.noun, self._known.ids(column.noun))
             more = len(origins) - 1
             if more:
                 again = ngettext("{n} more row says so.", "{n} more rows say so.", more)
                 error.says = f"{error.says} {again.format(n=more)}"
             yield self._finding("unknown-id", origins[0], column.name, error)
+
+    def _faults_of_unwritten(self) -> Iterator[Finding]:
+        """A noun without any record is one fault, however many of its ids are named."""
+        for column in dict.fromkeys(column for column, _text in self._lost):
+            if self._known.ids(column.noun) or column.noun in self._unwritten:
+                continue
+            self._unwritten.add(column.noun)
+            named = {text: origins for (c, text), origins in self._lost.items() if c == column}
+            first = next(iter(named.values()))[0]
+            yield self._finding(
+                "unknown-id", first, column.name, unwritten(column.noun, list(named))
+            )
 
     def _finding(self, rule: str, origin: Origin, column: str, error: ReadingError) -> Finding:
         says = f"`{column}`: {error.says}"

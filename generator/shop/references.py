@@ -14,11 +14,12 @@ from functools import cached_property, lru_cache
 from typing import Any
 
 from generator.ground.finding import Finding
+from generator.ground.units import ReadingError
 from generator.ground.wording import _, ngettext
 from generator.ground.yamlfile import Located
 from generator.reference import reference
 from generator.shop.examples import example
-from generator.shop.fields import ID_PATTERN, MoneyReader, Record
+from generator.shop.fields import ID_PATTERN, MoneyReader, Record, as_id
 from generator.shop.folder import Written, file_example
 from generator.shop.meant import no_such_id
 from generator.shop.names import file_of, listed, short
@@ -36,11 +37,14 @@ class Known:
         self._ids: dict[str, Mapping[str, Any]] = {}
 
     def ids(self, noun: str) -> Mapping[str, Any]:
-        """Ids of ``stations``, ``room.zones`` or ``reference.signs``, in the order written."""
+        """Ids of ``stations``, ``room.zones`` or ``reference.signs``, in the order written.
+
+        One that is no id is there as the id it will be once it is mended.
+        """
         if noun not in self._ids:
             top, *path = noun.split(".")
             table = self._reference.get(noun)
-            self._ids[noun] = self.under(top, *path) if table is None else table
+            self._ids[noun] = _righted(self.under(top, *path)) if table is None else table
         return self._ids[noun]
 
     @cached_property
@@ -70,6 +74,14 @@ class Known:
         for step in path:
             tree = tree.get(step, {}) if isinstance(tree, dict) else None
         return isinstance(tree, dict) and top not in self._written.broken
+
+
+def _righted(written: Mapping[str, Any]) -> Mapping[str, Any]:
+    return {_right(key): value for key, value in written.items()}
+
+
+def _right(key: str) -> str:
+    return key if ID_PATTERN.fullmatch(key) else as_id(key) or key
 
 
 class References:
@@ -103,11 +115,17 @@ class References:
         else:
             self._unwritten[shape.noun].append((place, path, value))
 
+    @property
+    def unwritten(self) -> set[str]:
+        """The nouns that are named in YAML and hold no record."""
+        return set(self._unwritten)
+
     def faults_of_unwritten(self) -> Iterator[Finding]:
         """One fault a noun that is named and never written, at the first place it is named."""
         for noun, uses in self._unwritten.items():
             place, path, _value = uses[0]
-            yield _unwritten(place, path, noun, list(dict.fromkeys(value for *_, value in uses)))
+            error = unwritten(noun, list(dict.fromkeys(value for *_, value in uses)))
+            yield place.finding("unknown-id", path, error.says, error.mend, error.example)
 
 
 def _telling(shape: Shape, data: Any, path: Path) -> Iterator[tuple[Path, Value, Any]]:
@@ -143,7 +161,8 @@ def _tells(shape: Shape) -> bool:
 # --- ids ---------------------------------------------------------------------------------------
 
 
-def _unwritten(place: Place, path: Path, noun: str, ids: list[str]) -> Finding:
+def unwritten(noun: str, ids: list[str]) -> ReadingError:
+    """Ids of a noun without any record: what is missing is its file, or its part of a file."""
     says = ngettext(
         "{ids} is named, but {file} holds nothing to find it in.",
         "{ids} are named, but {file} holds nothing to find them in.",
@@ -151,8 +170,7 @@ def _unwritten(place: Place, path: Path, noun: str, ids: list[str]) -> Finding:
     )
     says = says.format(ids=_some(ids), file=_part(noun))
     mend = _("Write it there, or delete where it is named.")
-    right = file_example(noun, ids[0])
-    return place.finding("unknown-id", path, says, mend, right)
+    return ReadingError(says, mend, file_example(noun, ids[0]))
 
 
 def _some(ids: list[str]) -> str:

@@ -211,3 +211,9 @@ def test_junk_is_no_number(text: str) -> None:
         assert abs(parse_number(text)) < 1e41
     except NumberError as error:
         assert error.says and error.mend
+
+
+def test_a_decimal_comma_between_commas_is_seen() -> None:
+    (finding,) = faults_of("date,mass\n2026-01-12,1,62\n")
+    assert "write it with a point, `1.62`" in finding.mend
+    assert finding.example == "1.62"

@@ -288,11 +288,31 @@ def test_a_file_one_may_not_read_is_a_fault(
 
 def test_a_syntax_fault_reads_in_plain_words() -> None:
     assert as_terminal(faults_in("note: Open: weekdays\n"), False) == (
-        "a.yml:1:11: fault: A `:` too many: in one value, under a line without one, or indented"
-        " too far.\n"
-        "    Put quotes around text with a colon in it, or line the key up with those above.\n"
+        "a.yml:1:11: fault: Two `: ` stand in this line, so it cannot be told where the value"
+        " ends.\n"
+        "    Put quotes around text with a colon in it.\n"
         '    for instance: note: "Open: weekdays only"'
     )
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "column", "begins"),
+    [
+        ('a: "one\nb: two\nc: "three"\n', 1, 4, "The quote opened here"),
+        ("a:\n  b: 'one\n  c: 'two'\n", 2, 6, "The quote opened here"),
+        ("a:\n  b: one\n    c: two\n", 3, 6, "A key cannot stand here"),
+        ("a: “Open: weekdays”\n", 1, 4, "These are printed quotes"),
+        ("a:\n  - “750 mm”\n", 2, 5, "These are printed quotes"),
+    ],
+)
+def test_a_slip_is_told_where_it_was_made(text: str, line: int, column: int, begins: str) -> None:
+    (finding,) = faults_in(text)
+    assert (finding.origin.line, finding.origin.column) == (line, column)
+    assert finding.says.startswith(begins)
+
+
+def test_printed_quotes_inside_a_text_are_text() -> None:
+    assert faults_in("a: “Stop” stands on it\nb: '“Stop”'\n") == []
 
 
 @pytest.mark.parametrize("plain", PLAIN, ids=lambda plain: plain.complaint)
