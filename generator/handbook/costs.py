@@ -93,12 +93,17 @@ def _products(shop: Shop, found: CostStudy) -> Section:
             price=price(shop, hour.amount)
         )
     unit = str(shop.shop.currency)
-    chart = Chart(_("What one costs, against its price"), unit, tuple(_bar(shop, p) for p in rows))
+    drawn = tuple(_bar(shop, p) for p in rows[:_DRAWN])
+    chart = Chart(_("What one costs, against its price"), unit, drawn)
     table = Table(_columns(), tuple(_row(shop, p) for p in rows))
     return Section(
         _("The price at which each pays"), lead, charts=(chart,) if rows else (),
         tables=(table,) if rows else (),
     )  # fmt: skip
+
+
+_DRAWN = 24
+"""So many products are drawn, those that leave least first; all of them stand in the table."""
 
 
 def _bar(shop: Shop, cost: ProductCost) -> Bar:

@@ -66,7 +66,7 @@ def _kinds(found: StorageStudy) -> Section:
     lead = _("The dark part stands here now, the pale part comes in a week, the stroke is owned.")
     chart = Chart(
         _("Containers by the end of a week, against those owned"), "",
-        tuple(map(_kind_bar, found.kinds)),
+        tuple(map(_kind_bar, _tightest(found.kinds))),
     )  # fmt: skip
     columns = (
         Column(_("Container")), Column(_("Labels to print"), True), Column(_("Stand here"), True),
@@ -78,6 +78,17 @@ def _kinds(found: StorageStudy) -> Section:
         _("How many, and how many labels"), lead, charts=(chart,) if found.kinds else (),
         tables=(Table(columns, rows),) if found.kinds else (),
     )  # fmt: skip
+
+
+_DRAWN = 20
+"""So many kinds are drawn: more bars than this are a table."""
+
+
+def _tightest(kinds: tuple[KindNeed, ...]) -> list[KindNeed]:
+    """Those that are short or nearest to it, in the order in which they are written."""
+    ranked = sorted(kinds, key=lambda kind: kind.container.owned - kind.after_a_week)
+    kept = {kind.container.id for kind in ranked[:_DRAWN]}
+    return [kind for kind in kinds if kind.container.id in kept]
 
 
 def _kind_bar(kind: KindNeed) -> Bar:
@@ -159,7 +170,7 @@ _BOUND_WORDS = {"rating": N_("its rating"), "lift": N_("what one lifts")}
 
 
 def _weights(shop: Shop, found: StorageStudy) -> Section:
-    weights = sorted(found.weights, key=lambda w: -w.full_kg)
+    weights = sorted(found.weights, key=lambda w: w.lift.kg - w.full_kg)[:_DRAWN]
     lead = _("Empty and filled, by the heaviest that goes in; the stroke is what one person lifts.")
     bars = tuple(_weight_bar(shop, weight) for weight in weights)
     chart = Chart(_("Weight when full, against what one person lifts"), _("kg"), bars)

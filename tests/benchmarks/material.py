@@ -1,9 +1,13 @@
-"""How long all of material takes in a large shop, and how that grows with it.
+"""How long all of material takes in a large shop, how that grows, and what it adds to a build.
 
     python -m tests.benchmarks.material [CONTAINERS ...]
 
 For N containers there are N / 3 moulds and 2 N / 3 blends, each in a product that is made every
 week. Beside the time stands its share of what reading that shop takes.
+
+Then a shop of 300 containers is built with MkDocs, and what moulding, blends, faults, purity,
+telling apart and all of material take of that is added up: working it out, making its pages, and
+MkDocs's part of setting them. All in processor seconds.
 """
 
 from __future__ import annotations
@@ -12,12 +16,29 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
+from generator.ground.wording import use
+from generator.handbook import (
+    batches,
+    book,
+    bringing,
+    costs,
+    keeping_apart,
+    leaving,
+    making,
+    storage,
+    today,
+    week,
+)
+from generator.handbook.desk import Desk
+from generator.handbook.page import Page
 from generator.shop.examples import as_yaml
 from generator.shop.load import load_shop
 from generator.shop.shop import Shop
 from generator.workings import material
+from tests.benchmarks import pages as whole
 from tests.benchmarks import synthetic_shop
 
 _ROUNDS = 3
@@ -28,6 +49,7 @@ def main(sizes: list[int]) -> None:
     print(f"{'containers':>10} {'moulds':>7} {'blends':>7} {'read':>8} {'material':>9}  of it")
     for containers in sizes:
         print(_row(containers))
+    print(_added(300))
 
 
 def _row(containers: int) -> str:
@@ -40,6 +62,57 @@ def _row(containers: int) -> str:
         f"{containers:10} {moulds:7} {blends:7} {read:6.3f} s {1000 * worked:6.1f} ms "
         f"{100 * worked / read:4.0f} %"
     )
+
+
+# --- what it adds to a build -------------------------------------------------------------------
+
+_PAGES = (batches, bringing, costs, keeping_apart, leaving, making, storage, today, week)
+_STUDIES = ("moulding", "faults", "purity", "apart", "material")
+
+
+def _added(containers: int) -> str:
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        shop = _shop(folder / "content" / "shop", containers)
+        whole._write_ours(folder)
+        build = min(whole._build_s(folder) for _round in range(_ROUNDS))
+        made = book.make(shop, whole.AS_OF, "en")
+        making_s = _best(lambda: book.make(shop, whole.AS_OF, "en"))
+        reading = _best(lambda: _read(folder / "content" / "shop"))
+    studied, paged, count = _worked(shop)
+    setting = max(build - making_s - reading, 0.0) * count / len(made.pages)
+    added = studied + paged + setting
+    return (
+        f"\n{containers} containers, {len(shop.moulds)} moulds, {len(shop.blends)} blends: a build "
+        f"of {build:.2f} s, {len(made.pages)} pages\n"
+        f"worked out {studied:.2f} s, {count} pages made {paged:.2f} s and set {setting:.2f} s: "
+        f"{100 * added / (build - added):.1f} % on top of the rest"
+    )
+
+
+def _worked(shop: Shop) -> tuple[float, float, int]:
+    """Seconds to work material out, and to make its pages of that; and how many those are."""
+    studied, paged, count = 9e9, 9e9, 0
+    with use("en"):
+        for _round in range(_ROUNDS):
+            desk = Desk(shop, whole.AS_OF)
+            assert desk.studies.routes and desk.studies.power and desk.studies.bearing
+            studied = min(studied, _timed(partial(_study, desk)))
+            assert desk.findings  # of all subjects: a build has them anyway
+            found: list[Page] = []
+            paged = min(paged, _timed(partial(_make, desk, found)))
+            count = len(found)
+    return studied, paged, count
+
+
+def _study(desk: Desk) -> None:
+    for study in _STUDIES:
+        getattr(desk.studies, study)
+
+
+def _make(desk: Desk, found: list[Page]) -> None:
+    for module in _PAGES:
+        found.extend(module.pages(desk))
 
 
 def _shop(folder: Path, containers: int) -> Shop:
@@ -57,9 +130,13 @@ def _shop(folder: Path, containers: int) -> Shop:
         path = folder / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")
-    shop = load_shop(folder).shop
-    assert shop is not None
-    return shop
+    return _read(folder)
+
+
+def _read(folder: Path) -> Shop:
+    loaded = load_shop(folder)
+    assert loaded.shop is not None, loaded.findings[:3]
+    return loaded.shop
 
 
 def _upto(count: int) -> range:

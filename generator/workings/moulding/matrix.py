@@ -99,6 +99,8 @@ class Matrix:
         self._materials: dict[tuple[str, str, bool], _Column] = {}
         self._machines: dict[str, tuple[_Column, ...]] = {}
         self._runs: dict[tuple[str, str, int], tuple[Run, tuple[Reason, ...]]] = {}
+        self._stopped: dict[tuple[str, int, bool], tuple[Reason, ...]] = {}
+        self._joined: dict[tuple[str, str, int, int], tuple[Reason, ...]] = {}
 
     def cell(self, mould: str, machine: str, material: str) -> Cell:
         """One cell by ids; a material is the id of a blend, else of a polymer.
@@ -157,10 +159,22 @@ class Matrix:
         if key not in self._materials:
             melts = self._kit.melts
             melt = melts.of_blend(blend) if blend else melts.of_polymer(material.id)
-            found = of_material(self._kit, self._kit.shop.machines[machine], melt, blend)
+            found = self._stopping(machine, melt, blend)
             tried = self._kit.book.of_blend if blend else self._kit.book.of_polymer
-            self._materials[key] = _Column(material, material.id, melt, _sorted(found), tried)
+            self._materials[key] = _Column(material, material.id, melt, found, tried)
         return self._materials[key]
+
+    def _stopping(self, machine: str, melt: Melt, blend: Blend | None) -> tuple[Reason, ...]:
+        """What stands against a melt on a machine; the same for blends that differ in colour."""
+        on = self._kit.shop.machines[machine]
+        if blend is not None and self._kit.refusals.blend(blend):
+            return _sorted(of_material(self._kit, on, melt, blend))
+        if blend is not None and machine not in blend.machines:
+            return _sorted(of_material(self._kit, on, melt, blend))
+        key = (machine, id(melt), blend is None)
+        if key not in self._stopped:
+            self._stopped[key] = _sorted(of_material(self._kit, on, melt, blend))
+        return self._stopped[key]
 
     # --- one cell
 
@@ -171,7 +185,12 @@ class Matrix:
             return Cell(made, on, column.material, Fit.REFUSED, stopped, (), None)
         run, load = self._run(mould, machine, column.melt)
         fits = self._of_fit(mould, machine)
-        reasons = _sorted((*fits, *stopped, *load)) if fits or stopped else load
+        reasons = load
+        if fits or stopped:
+            key = (mould, machine, id(column.melt), id(stopped))
+            if key not in self._joined:
+                self._joined[key] = _sorted((*fits, *stopped, *load))
+            reasons = self._joined[key]
         trials = column.tried(machine, mould, column.id)
         return Cell(made, on, column.material, fit_of(reasons, trials), reasons, trials, run)
 
