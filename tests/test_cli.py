@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
+import sys
 from pathlib import Path
 
 import pytest
@@ -122,3 +124,60 @@ def test_the_last_line_of_a_report_counts_what_was_found() -> None:
     result = CliRunner().invoke(main, ["check", "--shop", "content/no-such-shop"])
     shown = result.output.rstrip().splitlines()
     assert re.fullmatch(r"\d+ faults?", shown[-1])
+
+
+def test_a_timetable_is_proposed_shown_and_written(tmp_path: Path) -> None:
+    """Accepted as it is proposed, it holds, and its proof belongs to it."""
+    folder = tmp_path / "shop"
+    shutil.copytree(CONTENT / "shop", folder)
+    before = (folder / "sessions.yml").read_text(encoding="utf-8")
+    words = ("timetable", "family-saturday", "--shop", folder, "--slot", "2", "--seed", "3")
+    shown = _run(*words)
+    assert shown.exit_code == 0
+    assert "Proven best" in shown.output
+    assert (folder / "sessions.yml").read_text(encoding="utf-8") == before
+    written = _run(*words, "--write")
+    assert "Written to sessions.yml." in written.output
+    after = (folder / "sessions.yml").read_text(encoding="utf-8")
+    assert "proof: best; slots 2 min; seed 3" in after
+    assert [line for line in after.splitlines() if "#" in line] == [
+        line for line in before.splitlines() if "#" in line
+    ]
+    told = _run("check", "--shop", folder, "--as-of", "2026-11-24").output
+    assert "Family hour" not in told
+    assert "The file holds it already." in _run(*words).output
+
+
+def test_a_session_that_cannot_fit_is_explained(tmp_path: Path) -> None:
+    folder = tmp_path / "shop"
+    shutil.copytree(CONTENT / "shop", folder)
+    path = folder / "sessions.yml"
+    path.write_text(path.read_text("utf-8").replace("end: 12:00\n", "end: 11:05\n"), "utf-8")
+    text = path.read_text("utf-8")
+    path.write_text(text[: text.rindex("  timetable:")], "utf-8")
+    told = _run("timetable", "family-saturday", "--shop", folder)
+    assert told.exit_code == 2  # the other session's lines no longer lie within its hours
+    path.write_text(text[: text.index("school-class:")] + text[text.index("family-saturday:") :
+                    text.rindex("  timetable:")], "utf-8")  # fmt: skip
+    told = _run("timetable", "family-saturday", "--shop", folder)
+    assert told.exit_code == 1
+    assert "No timetable fits. These cannot all hold:" in told.output
+    assert "everything is over by 10:53, when tidying begins" in told.output
+
+
+def test_a_session_that_is_not_there_is_told_with_the_nearest() -> None:
+    told = _run("timetable", "school-clas", "--shop", CONTENT / "shop")
+    assert told.exit_code == 1
+    assert "Did you mean `school-class`?" in told.output
+
+
+def test_without_the_solver_the_command_says_what_installs_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    for name in [n for n in sys.modules if n.startswith("ortools") or n.endswith(
+        ("sessions.solver", "sessions.proposing", "sessions.feasible"))]:  # fmt: skip
+        monkeypatch.delitem(sys.modules, name)
+    monkeypatch.setitem(sys.modules, "ortools", None)
+    told = _run("timetable", "family-saturday", "--shop", CONTENT / "shop")
+    assert told.exit_code == 1
+    assert 'pip install "benchleaf[solve]"' in told.output

@@ -185,7 +185,9 @@ def _people(around: Around, session: Session) -> Iterator[Clash]:
     for demand, most, words in limits:
         if count > most:
             says = _("{n} people are in the session; {most} {words}.")
-            mend = _("Take {n} learners fewer.").format(n=count - most)
+            over = count - most
+            mend = ngettext("Take {n} learner fewer.", "Take {n} learners fewer.", over)
+            mend = mend.format(n=over)
             yield _clash(demand, says.format(n=count, most=most, words=words), mend, origin,
                          severity=Severity.STOP)  # fmt: skip
 

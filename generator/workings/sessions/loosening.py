@@ -17,7 +17,7 @@ from generator.workings.sessions.telling import Teller, listed, minutes
 
 _ANYBODY = frozenset({"*"})
 _PLENTY = 99
-_LATER_MIN = 120
+_LATER_MIN = 60
 """How much later everything may end where the end is let go of."""
 
 

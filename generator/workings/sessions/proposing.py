@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from generator.workings.sessions.bounds import Bounds
 from generator.workings.sessions.demands import Demands, Line
+from generator.workings.sessions.feasible import any_timetable
 from generator.workings.sessions.grid import Grid
 from generator.workings.sessions.results import Goal
 from generator.workings.sessions.solver import Answer, Model, Status
@@ -87,8 +88,8 @@ class Search:
         return model
 
     def _feasible(self) -> Answer:
-        model = self._model(self.demands.closes)
-        return self._budget.pay(model.fits(self._budget.left * _SHARE, self.seed))
+        work = self._budget.left * _SHARE
+        return self._budget.pay(any_timetable(self.demands, self.slot, self.seed, work))
 
     # --- as much as can be done
 

@@ -13,14 +13,16 @@ from dataclasses import dataclass, replace
 from generator.ground.wording import _, ngettext
 from generator.workings.sessions.bounds import too_much
 from generator.workings.sessions.demands import Demands, group_sizes
+from generator.workings.sessions.feasible import any_timetable
 from generator.workings.sessions.loosening import Held, changed, held_to, without
 from generator.workings.sessions.results import clock
-from generator.workings.sessions.solver import Model
 from generator.workings.sessions.telling import Teller, minutes
 
 _LATER_MIN = tuple(range(5, 65, 5))
-_EACH = 0.8
+_EACH = 1.2
 """The most work for one question, in the solver's own count."""
+_FIRST = 0.7
+"""Of all the work, what finding the clash may take; the rest is for ways out of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,15 +84,14 @@ class Asking:
         if self.left <= 0:
             self.sure = False
             return "unknown"
-        model = Model(demands, self.slot, demands.closes)
-        answer = model.fits(min(self.left, _EACH), self.seed)
+        answer = any_timetable(demands, self.slot, self.seed, min(self.left, _EACH))
         self.left -= answer.work
         self.spent += answer.work
         self.sure = self.sure and answer.status != "unknown"
         return answer.status
 
 
-def explain(teller: Teller, slot_min: int = 5, seed: int = 1, work: float = 6.0) -> Why:
+def explain(teller: Teller, slot_min: int = 5, seed: int = 1, work: float = 8.0) -> Why:
     """Say why no timetable fits a session.
 
     Parameters
@@ -100,13 +101,13 @@ def explain(teller: Teller, slot_min: int = 5, seed: int = 1, work: float = 6.0)
     slot_min, seed, work
         As for a proposal.
     """
-    asking, demands = Asking(slot_min, seed, work / 2), teller.demands
+    asking, demands = Asking(slot_min, seed, work * _FIRST), teller.demands
     every = held_to(teller)
-    core = smallest(lambda kept: asking.clashes(_only(demands, every, kept)), every)
-    asking.left += work / 2
-    reasons = tuple(
-        Reason(held.key, held.says, asking.fits(held.without(demands))) for held in core
-    )
+    alone = tuple(held for held in every if asking.fits(held.without(demands)))
+    core = smallest(lambda kept: asking.clashes(_only(demands, every, kept)), every, alone)
+    asking.left += work * (1 - _FIRST)
+    enough = {held.key for held in alone}
+    reasons = tuple(Reason(held.key, held.says, held.key in enough) for held in core)
     return Why(reasons, _ways_out(asking, teller, reasons), asking.sure, asking.spent)
 
 
@@ -115,7 +116,9 @@ def _only(demands: Demands, every: Sequence[Held], kept: Sequence[Held]) -> Dema
     return without(demands, [held for held in every if held.key not in names])
 
 
-def smallest(clashes: Callable[[Sequence[Held]], bool], held: Sequence[Held]) -> tuple[Held, ...]:
+def smallest(
+    clashes: Callable[[Sequence[Held]], bool], held: Sequence[Held], needed: tuple[Held, ...] = ()
+) -> tuple[Held, ...]:
     """A smallest set that still clashes: none of it can go.
 
     Parameters
@@ -124,15 +127,19 @@ def smallest(clashes: Callable[[Sequence[Held]], bool], held: Sequence[Held]) ->
         Whether keeping just these is proven impossible.
     held
         Demands that clash together.
+    needed
+        Those of them without which, alone, there is no clash: they are in every such set.
 
     References
     ----------
     Junker, "QuickXplain: preferred explanations and relaxations for over-constrained problems",
     2004.
     """
-    if clashes(()):
-        return ()
-    return _halve(clashes, (), False, tuple(held))
+    rest = tuple(each for each in held if each not in needed)
+    if not rest or clashes(needed):
+        return needed
+    found = {*needed, *_halve(clashes, needed, False, rest)}
+    return tuple(each for each in held if each in found)
 
 
 def _halve(
@@ -158,7 +165,13 @@ _Way = tuple[Change, Demands]
 
 def _ways_out(asking: Asking, teller: Teller, reasons: Sequence[Reason]) -> tuple[Change, ...]:
     """The changes after which it fits, the cheapest kind first."""
-    found = [change for change, demands in _ways(teller, reasons) if asking.fits(demands)]
+    enough = {reason.key for reason in reasons if reason.enough}
+    tried = {reason.key for reason in reasons}
+    found = [
+        change
+        for change, demands in _ways(teller, reasons)
+        if change.key in enough or (change.key not in tried and asking.fits(demands))
+    ]
     found += _finer(asking, teller.demands)
     later = _least_later(asking, teller)
     return tuple(sorted((*found, *later), key=lambda change: change.cost))
@@ -199,7 +212,7 @@ def _ways(teller: Teller, reasons: Sequence[Reason]) -> Iterator[_Way]:
     for role, count in _who(demands, reasons):
         more = demands.with_(staff={**demands.staff, role: count + 1})
         says = _("Put on one more {role}.").format(role=teller.role(role))
-        yield Change(f"staff:{role}", says, 1), more
+        yield Change(f"more:{role}", says, 1), more
     if len(demands.sizes) > 1:
         yield _fewer_groups(teller)
     if "break" in named:
@@ -235,7 +248,7 @@ def _of_reason(teller: Teller, reason: Reason) -> Iterator[_Way]:
     if kind == "capacity":
         says = _("Have room for one group more at {activity}.").format(activity=teller.task(rest))
         wider = changed(demands, rest, lambda x: replace(x, groups=x.groups + 1))
-        yield Change(reason.key, says, 3), wider
+        yield Change(f"room:{rest}", says, 3), wider
     if kind == "must":
         says = _("Leave out {activity}.").format(activity=teller.task(rest))
         held = next(h for h in held_to(teller) if h.key == reason.key)
@@ -243,7 +256,7 @@ def _of_reason(teller: Teller, reason: Reason) -> Iterator[_Way]:
     if kind == "tools":
         says = _("Get one more of “{tool}”.").format(tool=teller.shop.tools[rest].name)
         more = demands.with_(tools={**demands.tools, rest: demands.tools[rest] + 1})
-        yield Change(reason.key, says, 1), more
+        yield Change(f"more:{rest}", says, 1), more
 
 
 def in_words(why: Why) -> Iterator[str]:
