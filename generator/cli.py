@@ -15,7 +15,7 @@ from typing import NoReturn
 
 import click
 
-from generator.ground.asof import NoDateError, as_of
+from generator.ground.asof import NoDateError, as_of, day_in_settings
 from generator.ground.finding import Finding, Severity, in_file_order
 from generator.ground.nearest import nearest
 from generator.ground.report import as_json, as_terminal, tally
@@ -81,11 +81,17 @@ def check_command(folder: Path, as_of_day: dt.datetime | None, as_data: bool) ->
     Where the shop's folder holds a register of competence, what it leaves uncovered is told too,
     by machine and role and without a name.
 
+    Without --as-of it is told against the day in mkdocs.yml, where one lies above the shop.
+
     Exit status: 0 nothing that stops, 1 a finding says stop, 2 the data cannot be read.
     """
     loaded = load_shop(folder)
     with _said_in_a_line():
-        day = as_of(as_of_day)
+        settled = None if as_of_day else day_in_settings(folder)
+        day = as_of(as_of_day or settled)
+    if settled and not as_data:
+        says = _("Told against {day}, as mkdocs.yml says; `--as-of` names another day.")
+        click.echo(says.format(day=day.isoformat()), err=True)
     found = loaded.findings if loaded.shop is None else _found_in(loaded.shop, folder, day)
     if as_data:
         found = tuple(map(without_cells, found))

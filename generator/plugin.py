@@ -18,7 +18,7 @@ from mkdocs.structure.files import File, Files, InclusionLevel, get_files
 
 from generator.ground.asof import NoDateError, as_of
 from generator.ground.finding import Finding
-from generator.ground.report import as_terminal
+from generator.ground.report import as_terminal, tally
 from generator.ground.resources import resource
 from generator.ground.wording import _, ngettext, use
 from generator.handbook import aside, book, byhand, facts, look
@@ -259,4 +259,4 @@ def _entry(entry: Entry, hand_written: list[str]) -> dict[str, object]:
 
 
 def _stopped(findings: tuple[Finding, ...]) -> PluginError:
-    return PluginError("\n" + as_terminal(findings, colour=False))
+    return PluginError("\n" + "\n\n".join((as_terminal(findings, colour=False), tally(findings))))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 import os
+import re
+from pathlib import Path
 
 from generator.ground.wording import _
 
@@ -30,6 +32,20 @@ def as_of(given: str | dt.date | None) -> dt.date:
         return _from_text(given)
     epoch = os.environ.get(_CLOCK)
     return _from_epoch(epoch) if epoch else dt.datetime.now().astimezone().date()
+
+
+def day_in_settings(folder: Path) -> str | None:
+    """The ``as_of`` of the ``mkdocs.yml`` nearest above a shop's folder, None where none has one.
+
+    Only that line is looked for: what else such a file says may be read by MkDocs alone.
+    """
+    for above in folder.resolve().parents:
+        settings = above / "mkdocs.yml"
+        if settings.is_file():
+            text = settings.read_text(encoding="utf-8", errors="replace")
+            found = re.search(r"^\s+as_of:\s*['\"]?([0-9-]+)", text, re.MULTILINE)
+            return found[1] if found else None
+    return None
 
 
 def _from_text(text: str) -> dt.date:

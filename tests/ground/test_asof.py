@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
+from pathlib import Path
 
 import pytest
 
-from generator.ground.asof import NoDateError, as_of
+from generator.ground.asof import NoDateError, as_of, day_in_settings
 
 DAY = dt.date(2026, 4, 16)
 
@@ -43,3 +44,13 @@ def test_a_clock_out_of_reach_is_told(clock: str, monkeypatch: pytest.MonkeyPatc
     monkeypatch.setenv("SOURCE_DATE_EPOCH", clock)
     with pytest.raises(NoDateError, match="SOURCE_DATE_EPOCH"):
         as_of(None)
+
+
+def test_the_day_in_the_settings_above_a_shop_is_found(tmp_path: Path) -> None:
+    folder = tmp_path / "content" / "shop"
+    folder.mkdir(parents=True)
+    settings = tmp_path / "mkdocs.yml"
+    settings.write_text("plugins:\n  - benchleaf:\n      as_of: 2026-11-24   # the last day\n")
+    assert day_in_settings(folder) == "2026-11-24"
+    settings.write_text("plugins:\n  - benchleaf\n")
+    assert day_in_settings(folder) is None
