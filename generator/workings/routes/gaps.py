@@ -125,8 +125,10 @@ class Narrows:
             yield from ((gap, first, other) for other in others)
 
     def _part(self, cell: Polygon) -> int:
-        inside = cell.representative_point()
-        return next(i for i, p in enumerate(self._standing.floor) if p.intersects(inside))
+        """The part of the floor a cell belongs to: the nearest, since a sliver's own points may
+        by rounding lie a hair outside."""
+        inside, parts = cell.representative_point(), self._standing.floor
+        return min(range(len(parts)), key=lambda n: parts[n].distance(inside))
 
     def cells_at(self, point: Point) -> frozenset[int]:
         """The cell a point lies in, both where it lies on a gap, none where there is no floor."""
