@@ -283,7 +283,7 @@ class Reference:
 
     @property
     def signs_asked_for(self) -> Mapping[str, r.Asked]:
-        """What asks for which signs (``exit``, ``equipment-extinguisher``, ``machine-band-saw``)."""
+        """What asks for which signs (``exit``, ``equipment-eyewash``, ``machine-band-saw``)."""
         return tables.asked_for()
 
     @property

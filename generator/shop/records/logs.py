@@ -30,6 +30,7 @@ class OwnWords:
 
 Prose = Annotated[str, OwnWords()]
 
+
 class InPhotos:
     """Marks a column that names a picture in the shop's folder of photographs."""
 
