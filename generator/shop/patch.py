@@ -47,8 +47,10 @@ def with_timetable(text: str, session: str, rows: Sequence[Row], proof: str) -> 
     Raises
     ------
     NoPatchError
-        If the session is not written as one key a line.
+        If the session is not written as one key a line, or there are no rows.
     """
+    if not rows:
+        raise NoPatchError(_("There are no activities to put in a timetable."))
     record = _record(text, session)
     lines = text.splitlines(keepends=True)
     if lines and not lines[-1].endswith("\n"):

@@ -68,4 +68,9 @@ def test_accepting_the_same_again_changes_nothing() -> None:
 
 def test_a_session_on_one_line_is_left_to_the_lead() -> None:
     with pytest.raises(NoPatchError, match="`a` is not written with one key a line"):
-        with_timetable("a: {name: A}\n", "a", [], "best")
+        with_timetable("a: {name: A}\n", "a", [(1, "sort", "10:00")], "best")
+
+
+def test_an_empty_timetable_is_not_put_in() -> None:
+    with pytest.raises(NoPatchError, match="no activities"):
+        with_timetable(FILE, "morning", [], "best")

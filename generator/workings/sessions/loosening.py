@@ -154,8 +154,7 @@ def _of_pairs(t: Teller) -> Iterator[Held]:
             says = _("{both} need the one {machine}").format(both=both, machine=t.machine(machine))
             yield Held(f"machine:{one.id}:{other.id}", says, _own_machine(other.id, machine))
         for mould in sorted(set(one.moulds) & set(other.moulds)):
-            name = t.shop.moulds[mould].name
-            says = _("{both} need the one mould “{mould}”").format(both=both, mould=name)
+            says = _("{both} need the one mould {mould}").format(both=both, mould=t.mould(mould))
             yield Held(f"mould:{one.id}:{other.id}", says, _own_mould(other.id, mould))
 
 
@@ -240,7 +239,7 @@ def _attended_by_anybody(machine: str) -> Callable[[Demands], Demands]:
 def _of_things(t: Teller) -> Iterator[Held]:
     for tool, count in t.demands.tools.items():
         says = ngettext("there is {n} of {tool}", "there are {n} of {tool}", count)
-        says = says.format(n=count, tool=f"“{t.shop.tools[tool].name}”")
+        says = says.format(n=count, tool=t.tool(tool))
         yield Held(f"tools:{tool}", says, _plenty_of(tool))
     for n, fuse in enumerate(t.demands.fuses):
         names = listed([t.machine(m) for m in fuse.loads])

@@ -128,7 +128,7 @@ def _loosened(teller: Teller, found: Broken) -> Iterator[tuple[Demands, str]]:
         tool, count = str(found.about[0]), int(found.about[1])
         more = len(found.lines) - count
         says = ngettext("Get {n} more of {tool}.", "Get {n} more of {tool}.", more)
-        name = f"“{teller.shop.tools[tool].name}”"
+        name = teller.tool(tool)
         changed = demands.with_(tools={**demands.tools, tool: count + more})
         yield changed, says.format(n=more, tool=name)
 

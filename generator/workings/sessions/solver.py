@@ -412,6 +412,8 @@ class Model:
 
     def _alike(self) -> None:
         """Groups come to the task that is hardest to share in the order of their numbers."""
+        if not self.tasks:
+            return
         hardest = max(self.tasks, key=lambda t: (t.must, t.takes / t.groups))
         if not hardest.must:
             return

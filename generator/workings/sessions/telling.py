@@ -89,6 +89,12 @@ class Teller:
     def station(self, id_: str) -> str:
         return at_station(self.shop, id_)
 
+    def tool(self, id_: str) -> str:
+        return f"“{self.shop.tools[id_].name}”"
+
+    def mould(self, id_: str) -> str:
+        return f"“{self.shop.moulds[id_].name}”"
+
     # --- sentences
 
     def says(self, found: Broken) -> str:
@@ -198,7 +204,7 @@ def _mould(t: Teller, b: Broken) -> str:
     if one.cools and t.demands.end(b.lines[0]) <= b.lines[1].start:
         says = _("the mould {mould} still cools from {one}, {cools} long, and {other} needs it.")
     return says.format(
-        both=t.both(b), mould=f"“{t.shop.moulds[str(b.about[0])].name}”",
+        both=t.both(b), mould=t.mould(str(b.about[0])),
         one=t.timed(b.lines[0]), other=t.line(b.lines[1]), cools=minutes(one.cools),
     )  # fmt: skip
 
@@ -208,8 +214,8 @@ def _tools(t: Teller, b: Broken) -> str:
     says = ngettext(
         "{who} each need {tool}; there is {n}.", "{who} each need {tool}; there are {n}.", count
     )
-    tool = t.shop.tools[str(b.about[0])].name
-    return says.format(who=listed([t.timed(x) for x in b.lines]), tool=f"“{tool}”", n=count)
+    tool = t.tool(str(b.about[0]))
+    return says.format(who=listed([t.timed(x) for x in b.lines]), tool=tool, n=count)
 
 
 def _supervisors(t: Teller, b: Broken) -> str:

@@ -254,7 +254,7 @@ def _of_reason(teller: Teller, reason: Reason) -> Iterator[_Way]:
         held = next(h for h in held_to(teller) if h.key == reason.key)
         yield Change(reason.key, says, 4), held.without(demands)
     if kind == "tools":
-        says = _("Get one more of “{tool}”.").format(tool=teller.shop.tools[rest].name)
+        says = _("Get one more of {tool}.").format(tool=teller.tool(rest))
         more = demands.with_(tools={**demands.tools, rest: demands.tools[rest] + 1})
         yield Change(f"more:{rest}", says, 1), more
 
