@@ -6,9 +6,12 @@ folder must keep file names (``use_directory_urls: false`` and its like).
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
+from functools import cache
 from pathlib import Path
 
+from generator.ground.resources import resource
 from generator.ground.wording import _
 from generator.handbook import byhand, look
 from generator.handbook.links import way_up
@@ -70,4 +73,17 @@ def _with_scripts(page: Page) -> str:
     """A page that calls for its own scripts, whatever stands round it."""
     up = way_up(page.path)
     calls = (f'<script src="{up}{name}" defer></script>' for name in look.scripts_of(page.kind))
-    return "\n".join([page.markdown.rstrip("\n"), "", *calls, ""])
+    ink = [_inks()] if "<svg" in page.body else []
+    return "\n".join([page.markdown.rstrip("\n"), "", *ink, *calls, ""])
+
+
+@cache
+def _inks() -> str:
+    """The colours that drawings name, so that none is black all over where no sheet is called for.
+
+    Any sheet that sets them wins: ``:where`` counts for nothing.
+    """
+    tokens = (resource("site_config") / "assets" / "css" / "tokens.css").read_text("utf-8")
+    light = re.search(r":root (\{.*?\})", tokens, re.DOTALL)
+    assert light
+    return f"<style>:where(:root) {' '.join(light[1].split())}</style>"

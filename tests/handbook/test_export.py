@@ -168,3 +168,11 @@ def test_a_folder_that_cannot_be_made_is_told_in_a_line(tmp_path: Path) -> None:
     status, said = _export(tmp_path / "letter" / "out", shop)
     assert status == 1
     assert said.startswith("Error: ")
+
+
+def test_a_drawing_is_not_black_all_over_where_no_sheet_is_called_for(exported: Exported) -> None:
+    text = (exported.folder / "index.md").read_text("utf-8")
+    assert text.count("<style>:where(:root) {") == 1
+    used = set(re.findall(r"var\((--[a-z-]+)\)", "".join(re.findall(r"<svg.*?</svg>", text))))
+    assert used
+    assert used <= set(re.findall(r"(--[a-z-]+):", text))
