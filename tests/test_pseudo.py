@@ -37,6 +37,8 @@ _TEXTBOOKS = {
     "Textbook",
     "Textbook, Archimedes",
     "Carslaw and Jaeger, Conduction of Heat in Solids; Proc IMechE B 217 (2003) 709",
+    "Senter and Smith, Automated Readability Index, AMRL-TR-66-220 (1967)",
+    "Coleman and Liau, J Applied Psychology 60 (1975) 283",
 }
 """Works that a working cites and no table does."""
 

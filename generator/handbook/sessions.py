@@ -26,7 +26,7 @@ from generator.reference import reference
 from generator.shop.records.people import Activity, Hazard, Session
 from generator.workings.power.sessions import used_by
 from generator.workings.reading import SOURCES, Ease
-from generator.workings.sessions import Clash, Goal, PrintOut, Proof, SessionStudy, Switching, clock
+from generator.workings.sessions import Clash, Goal, Proof, SessionStudy, Switching, clock
 from generator.workings.sessions.runsheet import run_sheet
 
 _BREAKS = (Severity.STOP, Severity.FIX)
@@ -188,7 +188,7 @@ def _session(desk: Desk, study: SessionStudy, number: int) -> Page:
         stands=study.hot_stands,
         ppe=list(_ppe(study)),
         check_groups=list(_check_groups(desk, study)),
-        print_outs=[_print_out(study, p) for p in study.needs.print_outs],
+        print_outs=list(_print_outs(study)),
         clock=clock,
         findings=desk.findings_on(f"sessions/{session.id}"),
         ease=lambda a: desk.studies.reading.pages.get((session.id, a.id)),
@@ -250,15 +250,21 @@ _PRINTED = {
     "group-card": N_("group cards"),
     "rotation": N_("rotation for the wall"),
     "visit-pack": N_("visit pack"),
-    "learner-page": N_("learner pages"),
 }
 
 
-def _print_out(study: SessionStudy, sheet: PrintOut) -> str:
-    name = _(_PRINTED[sheet.kind])
-    if sheet.kind == "learner-page" and sheet.subject in study.session.activities:
-        name = f"{name}, {study.session.activities[sheet.subject].name}"
-    return _("{n} × {what}").format(n=sheet.count, what=name)
+def _print_outs(study: SessionStudy) -> Iterator[str]:
+    """What to print; learner pages in one line, since all are wanted alike."""
+    pages_ = [p for p in study.needs.print_outs if p.kind == "learner-page"]
+    for sheet in study.needs.print_outs:
+        if sheet.kind != "learner-page":
+            yield _("{n} × {what}").format(n=sheet.count, what=_(_PRINTED[sheet.kind]))
+    if pages_:
+        yield ngettext(
+            "{n} × the page of each of {all} activity",
+            "{n} × the page of each of {all} activities",
+            len(pages_),
+        ).format(n=max(p.count for p in pages_), all=len(pages_))
 
 
 # --- the chart ---------------------------------------------------------------------------------
