@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from generator.ground.finding import Severity
 from generator.ground.wording import N_, _
+from generator.handbook import costs, leaving, storage
 from generator.handbook.desk import Desk
 from generator.handbook.page import Page
 from generator.handbook.render import render
+from generator.handbook.week import WEEK
 
 _GROUPS = (
     (Severity.STOP, N_("Stop: do not open the doors like this")),
@@ -28,9 +32,19 @@ def findings(desk: Desk) -> Page:
         shop=desk.shop,
         as_of=desk.as_of,
         sentence=verdict(desk),
+        ways=list(_ways(desk)),
         groups=[(title, rows) for title, rows in groups if rows],
     )
     return Page("findings", _("Findings"), "findings", "FI-01", body)
+
+
+def _ways(desk: Desk) -> Iterator[tuple[str, str, str]]:
+    """What the lead looks at in an ordinary week: title, the answer, and its page."""
+    found, shop = desk.studies.material, desk.shop
+    yield _("This week"), found.flow.says, WEEK
+    yield _("Storage and labels"), storage.says(found.storage), storage.STORAGE
+    yield _("Costs"), costs.says(shop, found.costs), costs.COSTS
+    yield _("Out of the door"), leaving.says(shop, found.waste), leaving.LEAVING
 
 
 def verdict(desk: Desk) -> str:

@@ -21,6 +21,7 @@ from generator.shop.records.material import Blend, Container, Mould, Polymer
 from generator.workings import intake, loans
 from generator.workings.heat import material_of
 from generator.workings.moulding import in_hours
+from generator.workings.storage import StorageStudy
 from generator.workings.settings import Table, settings_of
 
 
@@ -309,11 +310,16 @@ def _container(desk: Desk, container: Container, number: int) -> Page:
         fills=_fills(desk, container) if "flake" in container.keeps else [],
         stations=_stations_with(desk, container.id),
         stock=_stock_in(desk, container.id),
+        need=next((k for k in _storage(desk).kinds if k.container is container), None),
         outer=" × ".join(f"{length:g}" for length in container.outer) + "\u202fmm",
         findings=desk.findings_on(f"containers/{container.id}"),
     )
     title = str(container.name)
     return Page(path, title, "container", f"CO-{number:02d}", body, container.origin)
+
+
+def _storage(desk: Desk) -> StorageStudy:
+    return desk.studies.material.storage
 
 
 def _fills(desk: Desk, container: Container) -> list[dict[str, object]]:
