@@ -180,9 +180,14 @@ class Search:
         answer = self._budget.pay(model.least_spread(sum(ends), self._budget.left, self.seed))
         best = answer.lines or lines
         ends = self._ends(best)
-        bound = answer.bound if answer.lines else 0
-        self._goals.append(Goal("spread", max(ends) - min(ends), max(bound, 0)))
+        bound = max(answer.bound if answer.lines else 0, self._least_spread(ends))
+        self._goals.append(Goal("spread", max(ends) - min(ends), bound))
         return best
+
+    def _least_spread(self, ends: list[int]) -> int:
+        """The last is done when it must be, and the first no later than the mean of all."""
+        proven = all(goal.gap == 0 for goal in self._goals if goal.name != "spread")
+        return max(ends) - sum(ends) // len(ends) if proven else 0
 
 
 def _between(low: int, high: int) -> int | None:
