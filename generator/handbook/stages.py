@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from generator.drawings import plan
-from generator.drawings.atlas import Atlas
+from generator.drawings.atlas import Atlas, Link
 from generator.drawings.ink import to_svg
 from generator.ground import units
 from generator.ground.finding import Severity
@@ -65,19 +65,18 @@ _LINES = (
 def pages(desk: Desk) -> Iterator[Page]:
     """The stages side by side, then a page for each."""
     made = desk.buildout
-    plans = {step.stage.id: _plan_of(step) for step in made.steps}
-    yield _index(desk, made, plans)
+    yield _index(desk, made, {step.stage.id: _plan_of(step) for step in made.steps})
     for step in made.steps:
-        yield _stage(made, step, plans[step.stage.id])
+        yield _stage(made, step, _plan_of(step, _link))
 
 
 def _link(station: Station) -> str:
     return _ROOT + address_of(station)
 
 
-def _plan_of(step: Step) -> str:
-    """The plan as it is at a stage, narrow enough to stand in a row."""
-    return to_svg(plan.phone(Atlas(step.shop), _link), f"stage-{step.stage.order}", classes="stage")
+def _plan_of(step: Step, link: Link | None = None) -> str:
+    """The plan as it is at a stage, narrow enough to stand in a row: too small there to touch."""
+    return to_svg(plan.phone(Atlas(step.shop), link), f"stage-{step.stage.order}", classes="stage")
 
 
 def _set(svg: str, path: str) -> Markup:
