@@ -12,9 +12,12 @@ from dataclasses import replace
 from typing import Any, get_type_hints
 
 from generator.shop.logs import LOGS
-from generator.shop.records.logs import Logs, OwnWords, Trial
+from generator.shop.records.logs import Logs, OwnWords, PrintRun, Trial
 from generator.shop.shop import Shop
 from generator.workings.faults_in_parts.words import faults_named
+
+_IS_A_RUN = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)+ [0-9a-f]{16}")
+"""A sheet's id and what its foot bears, as ``benchleaf printed`` writes them."""
 
 
 def for_readers(shop: Shop) -> Shop:
@@ -47,6 +50,8 @@ def _left(row: Any, colours: set[str]) -> dict[str, str]:
     if isinstance(row, Trial):
         left["photo"] = _published(row)
         left["fault"] = ", ".join(f.key.replace("-", " ") for f in faults_named(row.fault))
+    if isinstance(row, PrintRun) and not _IS_A_RUN.fullmatch(f"{row.sheet} {row.content}"):
+        left |= {"sheet": "", "content": ""}
     if hasattr(row, "colour") and row.colour not in colours:
         left["colour"] = ""
     return left

@@ -14,7 +14,7 @@ from generator.workings.for_readers import for_readers, own_words
 from tests.small import shop_with
 from tests.workings.test_running import PRESSES, UPKEEP, making
 
-_LABELS = {"batch", "trial", "task"}
+_LABELS = {"batch", "trial", "task", "sheet", "content"}
 """Words held to a shape, or to what the YAML names, by the rules of the logs."""
 WEIGHED = """date,donor,polymer,kg,colour,rejected_kg,rejected_for,why
 2026-03-01,cafe,pp,4,white,1,wet,Zoe left it in the rain
@@ -72,3 +72,18 @@ def test_every_column_of_words_is_held_to_something_or_kept_from_readers(log: st
             held = any(isinstance(mark, Ref | InPhotos) for mark in get_args(hint)[1:])
             assert held or name in own_words(row), name
     assert all(get_origin(hints[name]) is not Literal for name in own_words(row))
+
+
+def test_a_print_run_is_what_the_command_writes_or_nothing(tmp_path: Path) -> None:
+    log = (
+        "date,sheet,content\n"
+        "2026-03-01,station-cutting,0123456789abcdef\n"
+        "2026-03-01,Zoe's own,0123456789abcdef\n"
+        "2026-03-01,station-cutting,zoe\n"
+    )
+    runs = for_readers(shop_with(tmp_path, printed_csv=log)).logs.printed
+    assert [(run.sheet, run.content) for run in runs] == [
+        ("station-cutting", "0123456789abcdef"),
+        ("", ""),
+        ("", ""),
+    ]
