@@ -270,7 +270,7 @@ def _setting(machine: Machine, polymer: str | None) -> dict[str, Any]:
 
 def _wear(procedure: Procedure | None) -> str:
     signs = [_(reference().sign(code).refers) for code in procedure.ppe] if procedure else []
-    return _("Wear: {signs}").format(signs=", ".join(signs)) if 0 < len(signs) <= 4 else ""
+    return ". ".join(signs) + "." if 0 < len(signs) <= 4 else ""
 
 
 def _people(desk: Desk, study: SessionStudy) -> dict[str, Any]:

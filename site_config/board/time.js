@@ -12,6 +12,7 @@ var boardTime = (function () {
   const AS_PLANNED = MINUTE; // starting within a minute of the plan keeps the plan's own times
   const REHEARSAL = 90 * MINUTE; // further off than this, it is not the session itself
   const JITTER = 1500; // a clock that is nudged by its network is not a clock set back
+  const FIRST = ["hold", "ready", "clock", "end"]; // what can hurt somebody is told before what is late
   const SLACK = 30000; // half a minute over a limit is not told
 
   function boardTime(plan) {
@@ -167,7 +168,7 @@ var boardTime = (function () {
     function warnings(state, at, t) {
       const found = broken(state, at, t).map((w) => ({ ...w, seen: seenEnough(state, w) }));
       state.setBack.forEach((s, i) => found.push({ key: "clock:" + i, kind: "clock", at: s.at, by: s.by, seen: seenEnough(state, { key: "clock:" + i, by: s.by }) }));
-      return found.sort((a, b) => a.seen - b.seen);
+      return found.sort((a, b) => a.seen - b.seen || FIRST.indexOf(a.kind) - FIRST.indexOf(b.kind));
     }
 
     /** Whether it was acknowledged, and is not a minute worse since. */

@@ -201,6 +201,11 @@ def test_an_unknown_longest_time_is_no_limit_and_no_number(reckoner: Reckoner) -
     assert result["view"]["machines"][0]["most"] is None
 
 
+def test_what_can_hurt_is_told_before_what_is_late(reckoner: Reckoner) -> None:
+    events = [*STARTED, (590, {"type": "extend", "group": 1, "minutes": 40}), (590, TICK)]
+    assert list(warned(reckoner.run(PLAN, events))) == ["hold", "end"]
+
+
 def test_seen_is_seen_until_it_is_a_minute_worse(reckoner: Reckoner) -> None:
     over = [*STARTED, (590, {"type": "extend", "group": 1, "minutes": 12})]
     first = reckoner.run(PLAN, [*over, (590, TICK)])
