@@ -101,7 +101,7 @@ def test_the_faults_shown_are_those_told(tmp_path: Path) -> None:
         text = (shop / name).read_text(encoding="utf-8")
         assert text.count(old) == 1
         (shop / name).write_text(text.replace(old, new), encoding="utf-8")
-    told = CliRunner().invoke(main, ["check", "--shop", str(shop)]).output
+    told = CliRunner().invoke(main, ["check", "--shop", str(shop)]).stdout
     (shown,) = _blocks(README, "text")
     assert _without_lines(told) == _without_lines(shown)
 

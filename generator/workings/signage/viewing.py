@@ -74,7 +74,7 @@ class Viewing:
 
         None where no place has.
         """
-        met = seen.intersection(ground)
+        met = shapely.intersection(seen, ground, grid_size=0.01)  # no sliver defeats it
         if met.area < _LEAST_MM2:
             return None
         corners = shapely.get_coordinates(met) - np.asarray(point)
