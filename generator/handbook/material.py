@@ -21,8 +21,8 @@ from generator.shop.records.material import Blend, Container, Mould, Polymer
 from generator.workings import intake, loans
 from generator.workings.heat import material_of
 from generator.workings.moulding import in_hours
-from generator.workings.storage import StorageStudy
 from generator.workings.settings import Table, settings_of
+from generator.workings.storage import StorageStudy
 
 
 def pages(desk: Desk) -> Iterator[Page]:
