@@ -17,8 +17,9 @@ from generator.ground import units
 from generator.ground.finding import Finding, Severity
 from generator.ground.nearest import nearest
 from generator.ground.origin import Origin
+from generator.ground.prices import money
 from generator.ground.wording import _
-from generator.handbook.render import as_markdown, day, money
+from generator.handbook.render import as_markdown, day
 from generator.shop.fields import Record, key_of, unit_of
 from generator.shop.records.material import Polymer
 from generator.shop.shop import Shop
