@@ -288,14 +288,14 @@ class _Setting:
         return type.width(shown, self.body)
 
     def _warnings(self, limit: float) -> None:
-        """What must not be done, each behind its cross, as many as have room."""
+        """What to mind, each behind its square, as many as have room."""
         self.y += 0.2
         for text in self.face.warnings:
             fitted = type.fit(text, self.warn, self.room - self.warn * 1.3, 2)
             if fitted.cut or self.y + fitted.height > limit:
                 self.untold += (text,)
                 continue
-            self.items.append(_cross(self.left, self.y, self.warn))
+            self.items.append(_square(self.left, self.y, self.warn))
             self.items += lines(fitted.lines, (self.left + self.warn * 1.3, self.y),
                                 self.room - self.warn * 1.3, self.warn)  # fmt: skip
             self.y += fitted.height
@@ -365,6 +365,12 @@ class _Setting:
         self.text(word("quarantine"), size, bold=True, leading=1.1)
         self.text(sentence, self.body, most=2)
         self._warnings(foot - self.blank)
+
+
+def _square(x: float, y: float, size: float) -> Rect:
+    """A solid square half as high as a capital, on the line that begins at y."""
+    high = size * ASCENT / 2
+    return Rect(x, y + (size * LEADING - high) / 2, high, high, Pen("ink"))
 
 
 def _cross(x: float, y: float, size: float) -> Path:

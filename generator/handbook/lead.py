@@ -42,7 +42,7 @@ def _ways(desk: Desk) -> Iterator[tuple[str, str, str]]:
     """What the lead looks at in an ordinary week: title, the answer, and its page."""
     found, shop = desk.studies.material, desk.shop
     yield _("This week"), found.flow.says, WEEK
-    yield _("Storage and labels"), storage.says(found.storage), storage.STORAGE
+    yield _("Storage and labels"), storage.says(desk), storage.STORAGE
     yield _("Costs"), costs.says(shop, found.costs), costs.COSTS
     yield _("Out of the door"), leaving.says(shop, found.waste), leaving.LEAVING
 

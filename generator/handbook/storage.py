@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from generator.drawings.bars import Bar, Chart
+from generator.drawings.words import word
 from generator.ground.units import show, show_number
 from generator.ground.wording import N_, _, ngettext
 from generator.handbook.desk import Desk
@@ -14,6 +16,7 @@ from generator.handbook.render import day
 from generator.handbook.subjects import Section, subject_page
 from generator.handbook.tables import Cell, Column, Table
 from generator.shop.shop import Shop
+from generator.workings.labelling import Tag
 from generator.workings.storage import KindNeed, Need, ShelfUse, StorageStudy, Weight
 from generator.workings.storage.told import lot_name
 
@@ -32,26 +35,34 @@ def _page(desk: Desk) -> Page:
         _("Storage and labels"),
         "ML-07",
         (found.survey,),
-        says=says(found),
+        says=says(desk),
         sections=(_kinds(found), _lots(shop, found), _weights(shop, found)),
         tables=tuple(_places(desk, found)),
         workings=grouped(shop, found.survey.workings),
     )
 
 
-def says(found: StorageStudy) -> str:
+def says(desk: Desk) -> str:
     """How many labels to print, what is short, and what the door is shut to."""
-    told = [pause.says for pause in found.pauses]
-    told.append(
-        ngettext("Print {n} label for the week.", "Print {n} labels for the week.", found.labels)
-        .format(n=found.labels)
-    )  # fmt: skip
+    found = desk.studies.material.storage
+    told = [*(pause.says for pause in found.pauses), _labels(desk.studies.labels)]
     short = [_short(kind) for kind in found.kinds if kind.after_a_week > kind.container.owned]
     if short:
         told.append(_("Too few containers by the end of it: {list}.").format(list=", ".join(short)))
     else:
         told.append(_("There are containers enough for what stands here and what a week brings."))
     return " ".join(told)
+
+
+def _labels(tags: tuple[Tag, ...]) -> str:
+    """How many there are of each condition, as the print room sets them."""
+    counts = Counter[str]()
+    for tag in tags:
+        counts[tag.condition] += tag.count
+    total = counts.total()
+    says = ngettext("Print {n} label for the week: {list}.",
+                    "Print {n} labels for the week: {list}.", total)  # fmt: skip
+    return says.format(n=total, list=", ".join(f"{n} {word(c)}" for c, n in counts.items()))
 
 
 def _short(kind: KindNeed) -> str:
@@ -69,7 +80,7 @@ def _kinds(found: StorageStudy) -> Section:
         tuple(map(_kind_bar, _tightest(found.kinds))),
     )  # fmt: skip
     columns = (
-        Column(_("Container")), Column(_("Labels to print"), True), Column(_("Stand here"), True),
+        Column(_("Container")), Column(_("Filled in a week"), True), Column(_("Stand here"), True),
         Column(_("After a week"), True), Column(_("At the limits"), True), Column(_("Owned"), True),
         Column(_("To get"), True),
     )  # fmt: skip

@@ -24,7 +24,7 @@ KIND = "label"
 
 def sheets(order: Order) -> Iterator[Sheet]:
     """A run of labels for each condition in which containers are filled."""
-    tags = labelling.study(order.shop, order.studies.material, order.studies.moulding.kit)
+    tags = order.studies.labels
     for n, condition in enumerate(CONDITIONS, 1):
         if mine := [tag for tag in tags if tag.condition == condition]:
             name = condition.replace(" ", "-")
@@ -34,7 +34,7 @@ def sheets(order: Order) -> Iterator[Sheet]:
 
 def in_one_run(order: Order, conditions: Sequence[str]) -> Sheet | None:
     """The labels of some conditions, of all where none is named, in one run of sheets."""
-    tags = labelling.study(order.shop, order.studies.material, order.studies.moulding.kit)
+    tags = order.studies.labels
     mine = [tag for tag in tags if not conditions or tag.condition in conditions]
     return _run(order, mine, ("labels", "LB-00", _("Labels"))) if mine else None
 

@@ -15,6 +15,7 @@ from generator.workings import (
     bearing,
     faults_in_parts,
     floor,
+    labelling,
     light,
     material,
     moulding,
@@ -36,6 +37,7 @@ from generator.workings.bringing import Bringing
 from generator.workings.faults_in_parts import FaultStudy
 from generator.workings.floor import FloorStudy
 from generator.workings.heat import Refusals
+from generator.workings.labelling import Tag
 from generator.workings.light import LightStudy
 from generator.workings.material import MaterialStudy
 from generator.workings.moulding import MouldingStudy
@@ -168,6 +170,11 @@ class Studies:
     def bringing(self) -> Bringing:
         """What is taken at the door on that day."""
         return Bringing(self.shop, self.refusals, self.material.storage, self.running.as_of)
+
+    @cached_property
+    def labels(self) -> tuple[Tag, ...]:
+        """Every label that an ordinary week needs."""
+        return labelling.study(self.shop, self.material, self.moulding.kit)
 
     @cached_property
     def surveys(self) -> tuple[Survey, ...]:

@@ -142,16 +142,17 @@ def _boxes(kg: float, box: Container) -> int:
 
 def warnings(shop: Shop, tag: Tag) -> tuple[str, ...]:
     """What must not be done with what a container holds, the worst first."""
-    said = (*_of_polymers(shop, tag), *_of_condition(tag), *_of_container(shop, tag))
+    said = (*of_polymers(shop, tag), *_of_condition(tag), *_of_container(shop, tag))
     return tuple(dict.fromkeys(said))
 
 
-def _of_polymers(shop: Shop, tag: Tag) -> Iterator[str]:
+def of_polymers(shop: Shop, tag: Tag) -> Iterator[str]:
+    """What its polymers ask for."""
     for polymer in _polymers(shop, tag):
         if refusal_of(polymer):
             yield _("Never heat it")
         if tag.polymer and (strangers := _strangers(shop, polymer)):
-            says = _("Only {code}: no {codes}")
+            says = _("Only {code}; above all no {codes}")
             yield says.format(code=polymer.code, codes=", ".join(strangers))
         known = reference().find_polymer(polymer.code)
         if known and known.hygroscopic:
@@ -184,7 +185,7 @@ def _of_condition(tag: Tag) -> Iterator[str]:
         "sorted": (_("No piece without a readable mark"),),
         "washed": (_("Do not close it while damp"),),
         "flake": (_("Do not top up from another batch"),),
-        "blend": (_("Add nothing: it is weighed"),),
+        "blend": (_("Weighed: add nothing more"),),
         "quarantine": (_("Do not sort, cut or heat it"), _("Do not move it from its place")),
         "refuse": (_("Take nothing out"), _("Do not heat it")),
     }

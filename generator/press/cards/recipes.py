@@ -39,7 +39,7 @@ def _card(order: Order, blend: Blend, number: int) -> Card:
         body = [
             *_look(order, blend, pictures),
             _weighed(order, blend, pictures),
-            _mind(order, blend),
+            *_mind(order, blend),
         ]
     return Card(
         id=f"recipe-{blend.id}",
@@ -82,7 +82,8 @@ def _mark(order: Order, line: Ingredient, pictures: Pictures) -> Plain:
     return blocks.shown(pictures.mark(order.shop.polymers[line.polymer])) if line.polymer else ""
 
 
-def _mind(order: Order, blend: Blend) -> Block:
-    warned = labelling.warnings(order.shop, Tag("blend", blend=blend.id))
+def _mind(order: Order, blend: Blend) -> Iterator[Block]:
+    warned = labelling.of_polymers(order.shop, Tag("blend", blend=blend.id))
     note = [str(blend.note)] if blend.note else []
-    return blocks.listed(_("Mind"), [*warned, *note])
+    if said := [*warned, *note]:
+        yield blocks.listed(_("Mind"), said)
