@@ -8,6 +8,7 @@ a string that escaped the catalogue, or a box that is too tight, is seen at once
 
 from __future__ import annotations
 
+import datetime as dt
 import gettext as gnu
 import io
 import math
@@ -21,6 +22,7 @@ from pathlib import Path
 from typing import Any
 
 from babel import Locale, UnknownLocaleError
+from babel.dates import format_date
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -64,6 +66,11 @@ def locale() -> Locale:
         return Locale.parse(code, sep="-")
     except (UnknownLocaleError, ValueError):
         return Locale("en", "GB")
+
+
+def day_words(day: dt.date) -> str:
+    """A date in the manner of the reader's language (``24 November 2026``)."""
+    return format_date(day, format="long", locale=locale())
 
 
 @contextmanager

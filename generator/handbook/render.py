@@ -10,7 +10,6 @@ from contextlib import suppress
 from functools import lru_cache
 from typing import Any
 
-from babel.dates import format_date
 from babel.numbers import format_decimal
 from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
 from jinja2.bccache import Bucket
@@ -20,7 +19,7 @@ from generator.ground import units
 from generator.ground.origin import Origin
 from generator.ground.prices import money
 from generator.ground.resources import resource
-from generator.ground.wording import _, locale, ngettext
+from generator.ground.wording import _, day_words, locale, ngettext
 from generator.ground.working import Source
 from generator.handbook import amounts, words
 from generator.handbook.links import address_of, way_up, working_address, working_anchor
@@ -51,7 +50,7 @@ def number(value: float, digits: int = 1) -> str:
 
 def day(date: dt.date) -> str:
     """A date in the manner of the reader's language."""
-    return format_date(date, format="long", locale=locale())
+    return day_words(date)
 
 
 def where(place: Origin | Source) -> str:

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from generator.ground.finding import Finding, Severity
 from generator.ground.survey import Survey, survey
-from generator.ground.wording import _
+from generator.ground.wording import _, day_words
 from generator.shop.records.logs import Batch, Loan, Stock, Trial, UpkeepDone, WeighIn
 from generator.shop.records.material import Mould
 from generator.shop.shop import Shop
@@ -64,7 +64,7 @@ def _rows(shop: Shop) -> Iterator[WeighIn | Batch | Trial | Stock | UpkeepDone |
 
 def _finding(row: WeighIn | Batch | Trial | Stock | UpkeepDone | Loan, as_of: dt.date) -> Finding:
     says = _("{file}, line {line}, is dated {date}, after {day}.").format(
-        file=row.origin.file, line=row.origin.line, date=row.date, day=as_of
+        file=row.origin.file, line=row.origin.line, date=day_words(row.date), day=day_words(as_of)
     )
     mend = _("Correct the year, the month or the day.")
     return Finding("log.future", Severity.FIX, row.origin, says, mend)

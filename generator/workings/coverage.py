@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from generator.ground.finding import Finding, Severity
 from generator.ground.survey import Survey, survey
 from generator.ground.units import Period
-from generator.ground.wording import _, ngettext
+from generator.ground.wording import _, day_words, ngettext
 from generator.shop.competence import ROOM, Register, Sign
 from generator.shop.records.logs import Shift
 from generator.shop.records.machines import Machine
@@ -209,7 +209,7 @@ def _of_shift(shop: Shop, row: Short) -> Finding:
         "On {day} at {time} the rota wants {wanted} people at once, and at most {found} in the "
         "register can fill those places ({role} begins)."
     ).format(
-        day=shift.date,
+        day=day_words(shift.date),
         time=f"{shift.start:%H:%M}",
         wanted=row.wanted,
         found=row.found,
@@ -234,7 +234,7 @@ def _running_out(signs: Sequence[Sign], as_of: dt.date, later: dt.date) -> Itera
             "{n} signature for {machine} runs out by {later}, the first on {first}.",
             "{n} signatures for {machine} run out by {later}, the first on {first}.",
             len(rows),
-        ).format(n=len(rows), machine=machine, later=later, first=first)
+        ).format(n=len(rows), machine=machine, later=day_words(later), first=day_words(first))
         mend = _("Renew them, and write the new date under `until`.")
         subject = "" if machine == ROOM else f"machines/{machine}"
         yield Finding("coverage.ends", Severity.FIX, rows[0].origin, says, mend, subject=subject)

@@ -11,7 +11,7 @@ from generator.ground.finding import Finding, Severity
 from generator.ground.origin import Origin
 from generator.ground.survey import Survey, survey
 from generator.ground.units import Period
-from generator.ground.wording import _, ngettext
+from generator.ground.wording import _, day_words, ngettext
 from generator.shop.records.people import Duty
 from generator.shop.shop import Shop
 from generator.workings.falling_due import State, next_due, state_of
@@ -174,7 +174,7 @@ def _findings(line: Due, as_of: dt.date) -> Iterator[Finding]:
             "“{what}” was due on {day}, {n} day ago.",
             "“{what}” was due on {day}, {n} days ago.",
             days,
-        ).format(what=line.what, day=line.due, n=days)
+        ).format(what=line.what, day=day_words(line.due), n=days)
         mend = _("Have it done and write the day, or move the date and say why.")
         yield _finding(line, "overdue", Severity.FIX, says, mend)
     if line.state is State.UNDATED and line.kind == "duty":

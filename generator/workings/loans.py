@@ -10,7 +10,7 @@ from typing import get_args
 
 from generator.ground.finding import Finding, Severity
 from generator.ground.survey import Survey, survey
-from generator.ground.wording import _, ngettext
+from generator.ground.wording import _, day_words, ngettext
 from generator.shop.records.logs import Loan
 from generator.shop.records.material import Mould, Tool
 from generator.shop.records.people import Session
@@ -108,11 +108,11 @@ def where(shop: Shop, row: Loan) -> str:
 
 
 def _of_out(shop: Shop, out: Out) -> Iterator[Finding]:
-    facts = {"thing": out.thing.name, "day": out.loan.out, "where": out.where}
+    facts = {"thing": out.thing.name, "day": day_words(out.loan.out), "where": out.where}
     mend = _("Fetch it, or write the day it came back under `back`.")
-    if out.late:
+    if out.late and out.loan.until:
         says = _("{thing} was to be back on {until}. It has been out since {day}: {where}.")
-        says = says.format(until=out.loan.until, **facts)
+        says = says.format(until=day_words(out.loan.until), **facts)
         yield _finding(out, "late", Severity.FIX, says, mend)
     elif out.loan.until is None and out.days > _LONG_D:
         says = ngettext(
@@ -136,7 +136,7 @@ def _missed(shop: Shop, out: Out) -> Iterator[Finding]:
         and _needs(shop, session, out.loan.mould)
     ]
     if sessions:
-        named = ", ".join(f"{session.name} ({day})" for day, session in sessions)
+        named = ", ".join(f"{session.name} ({day_words(day)})" for day, session in sessions)
         says = _("{thing} is out of the shop ({where}), and these sessions need it: {sessions}.")
         says = says.format(thing=out.thing.name, where=out.where, sessions=named)
         mend = _("Have it back before the next of them, or take another mould.")
@@ -177,15 +177,16 @@ def _too_many(tool: Tool, out: tuple[Out, ...]) -> Iterator[Finding]:
 
 def _damaged(shop: Shop, mould: Mould, as_of: dt.date) -> Iterator[Finding]:
     """A mould that came back damaged and whose record says nothing of it."""
-    rows = [r for r in of_mould(shop, mould.id, as_of) if r.back and r.back <= as_of]
-    if rows and rows[0].came_back == "damaged" and not mould.damage:
+    rows = (r for r in of_mould(shop, mould.id, as_of) if r.back and r.back <= as_of)
+    row = next(rows, None)
+    if row and row.back and row.came_back == "damaged" and not mould.damage:
         says = _("Mould “{mould}” came back damaged on {day}, and moulds.yml says nothing of it.")
         mend = _("Look at it, and write what is wrong under `damage`.")
         yield Finding(
             "loans.damaged",
             Severity.FIX,
-            rows[0].origin,
-            says.format(mould=mould.name, day=rows[0].back),
+            row.origin,
+            says.format(mould=mould.name, day=day_words(row.back)),
             mend,
             subject=f"moulds/{mould.id}",
         )

@@ -12,10 +12,11 @@ from enum import StrEnum
 
 from generator.ground.finding import Finding, Severity
 from generator.ground.survey import Survey, survey
-from generator.ground.wording import _
+from generator.ground.wording import _, day_words, ngettext
 from generator.shop.records.machines import Machine
 from generator.shop.records.people import Control, Hazard, Risk
 from generator.shop.shop import Shop
+from generator.workings.commissioning import CHECKS, sheet_of
 from generator.workings.falling_due import State, next_due, state_of
 from generator.workings.stage import waits_for
 
@@ -145,9 +146,9 @@ TO_REVIEW = frozenset({"risk.review-overdue", "risk.not-reviewed", "risk.changed
 
 def _reviews(shop: Shop, hazard: Hazard, as_of: dt.date) -> Iterator[Finding]:
     due = next_due(hazard.reviewed, hazard.review_every)
-    if due is not None and state_of(due, as_of) is State.OVERDUE:
+    if due and hazard.reviewed and state_of(due, as_of) is State.OVERDUE:
         says = _("“{hazard}” was to be reviewed by {due}; it was last on {last}.").format(
-            hazard=hazard.name, due=due, last=hazard.reviewed
+            hazard=hazard.name, due=day_words(due), last=day_words(hazard.reviewed)
         )
         mend = _("Go through it where it happens, and write the day under `reviewed`.")
         yield _found(hazard, "review-overdue", Severity.FIX, says, mend)
@@ -169,24 +170,44 @@ def _never_reviewed(hazard: Hazard) -> Finding:
 
 
 def _changed_since(shop: Shop, hazard: Hazard, as_of: dt.date) -> Iterator[Finding]:
-    """Machines that were altered or signed after the hazard was last gone through."""
+    """Machines that were altered, or tried before first use, after the last review."""
     if hazard.reviewed is None:
         return
     mend = _("Review it with the machine as it is now.")
+    last = day_words(hazard.reviewed)
     for machine in (shop.machines[m] for m in met_at(hazard)):
-        facts = {"hazard": hazard.name, "last": hazard.reviewed, "machine": machine.name}
-        days = [row.done for row in machine.first_heat if row.done]
-        if days and max(days) > hazard.reviewed:
-            says = _("“{hazard}” was reviewed on {last}, before {machine} was signed on {day}.")
-            says = says.format(day=max(days), **facts)
+        facts = {"hazard": hazard.name, "last": last, "machine": machine.name}
+        if checked := _checked_since(machine, hazard.reviewed):
+            says = _("“{hazard}” was reviewed on {last}. Since then on {machine}: {checked}")
+            says = says.format(checked=checked, **facts)
             yield _found(hazard, "changed-since", Severity.FIX, says, mend)
         for change in machine.altered:
             if hazard.reviewed < change.day <= as_of:
                 says = _(
                     "“{hazard}” was reviewed on {last}, before {machine} was changed on {day}: "
                     "{what}"
-                ).format(day=change.day, what=change.what, **facts)
+                ).format(day=day_words(change.day), what=change.what, **facts)
                 yield _found(hazard, "changed-since", Severity.FIX, says, mend)
+
+
+def _checked_since(machine: Machine, reviewed: dt.date) -> str:
+    """Which checks before first use were done since a day, and that others are open; else ""."""
+    rows = [row for row in machine.first_heat if row.done and row.done > reviewed]
+    if not rows:
+        return ""
+    checks, days = [_(CHECKS[row.check]) for row in rows], [row.done for row in rows if row.done]
+    one_day = len(set(days)) == 1
+    says = _("{checks} checked on {day}.") if one_day else _("{checks} checked, last on {day}.")
+    says = says.format(
+        checks=", ".join(checks), day=day_words(max(days))
+    )
+    waiting = len(sheet_of(machine).open)
+    still = ngettext(
+        "It is not signed off: {n} check before first use is open.",
+        "It is not signed off: {n} checks before first use are open.",
+        waiting,
+    ).format(n=waiting)
+    return f"{says} {still}" if waiting else says
 
 
 def met_at(hazard: Hazard) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from generator.ground.finding import Finding, Severity
 from generator.ground.survey import Survey, survey
-from generator.ground.wording import _
+from generator.ground.wording import _, day_words
 from generator.shop.fields import Record
 from generator.shop.records.machines import Machine
 from generator.shop.records.material import Mould, Product
@@ -118,7 +118,7 @@ def _findings(still: Standstill) -> Iterator[Finding]:
     out = machine.out_of_use
     assert out is not None
     says = _("{machine} has been out of use since {day}: {because}")
-    says = says.format(machine=machine.name, day=out.since, because=out.because)
+    says = says.format(machine=machine.name, day=day_words(out.since), because=out.because)
     mend = _("Have it mended and tried, sign it off, and take `out_of_use` out of its record.")
     yield _finding("out", Severity.FIX, out, says, mend, f"machines/{machine.id}")
     for other in still.without_it:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from generator.ground.finding import Finding, Severity
 from generator.ground.survey import Survey, survey
-from generator.ground.wording import _
+from generator.ground.wording import _, day_words
 from generator.shop.records.material import Consumable, Mould, Tool
 from generator.shop.records.stations import Station
 from generator.shop.shop import Shop
@@ -207,9 +207,9 @@ def _of_supply(supply: Supply, as_of: dt.date) -> Iterator[Finding]:
 def _reorder_sentence(supply: Supply, as_of: dt.date) -> str:
     thing = supply.consumable
     facts = {"thing": thing.name, "stock": amount(thing, thing.stock)}
-    if supply.order_by is not None and supply.order_by < as_of:
+    if supply.runs_out and supply.order_by and supply.order_by < as_of:
         says = _("{thing} runs out on {day}, before an order of today can come: {stock} left.")
-        return says.format(day=supply.runs_out, **facts)
+        return says.format(day=day_words(supply.runs_out), **facts)
     says = _("{thing} is down to {stock}; {least} is the least there should be.")
     return says.format(least=f"{thing.least:g}", **facts)
 

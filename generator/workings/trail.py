@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from generator.ground.finding import Finding, Severity
 from generator.ground.survey import Survey, survey
 from generator.ground.units import show
-from generator.ground.wording import _, ngettext
+from generator.ground.wording import _, day_words, ngettext
 from generator.ground.working import Input, Quantity, Working
 from generator.reference import reference
 from generator.shop.records.logs import Batch, WeighIn
@@ -388,7 +388,7 @@ def _finding(
 def _before(batch: Batch, parent: Batch) -> Iterator[Finding]:
     if batch.date < parent.date:
         says = _("{batch} is dated {day}, before {parent}, which it was made from.")
-        says = says.format(batch=batch.batch, day=batch.date.isoformat(), parent=parent.batch)
+        says = says.format(batch=batch.batch, day=day_words(batch.date), parent=parent.batch)
         yield _finding("before", Severity.FIX, batch, says, _("Correct one of the two dates."))
 
 

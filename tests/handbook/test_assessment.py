@@ -96,5 +96,5 @@ def test_each_control_leads_to_where_it_is_and_a_changed_machine_to_a_review(
         assert '<a href="stations/cutting.html">Slot</a>' in body
         assert '<a href="room/floor.html">Box</a>' in body
         assert '<a href="room/signs.html">M004 ' in body
-    again = "Review it again:</b> “Dust” was reviewed on 2026-01-01, before Granulator was changed"
-    assert again in pages["assessment"]
+    again = "“Dust” was reviewed on 1 January 2026, before Granulator was changed"
+    assert f"Review it again:</b> {again}" in pages["assessment"]

@@ -53,14 +53,14 @@ def test_what_is_out_stands_longest_first_with_where_it_is(tmp_path: Path) -> No
             "2026-03-01,slab,,cutting,,2026-03-09,,,,\n",
             "loans.late",
             Severity.FIX,
-            "was to be back on 2026-03-09. It has been out since 2026-03-01: 1 Cutting",
+            "was to be back on 9 March 2026. It has been out since 1 March 2026: 1 Cutting",
         ),
         ("2026-03-02,slab,,cutting,,,,,,\n", "loans.long", Severity.NOTE, "8 days"),
         (
             "2026-03-01,slab,,,,,2026-03-05,4,damaged,\n",
             "loans.damaged",
             Severity.FIX,
-            "came back damaged on 2026-03-05",
+            "came back damaged on 5 March 2026",
         ),
     ],
 )
@@ -113,7 +113,7 @@ def test_a_session_before_a_mould_is_back_is_told(tmp_path: Path, until: str, fo
     log = f"2026-03-09,slab,,,fitter,{until},,,,\n"
     findings = loans.study(lending(tmp_path, log, sessions=SESSION), AS_OF).survey.findings
     assert [f.rule for f in findings] == ["loans.missed"] * found
-    assert all("Visit (2026-03-16)" in f.says for f in findings)
+    assert all("Visit (16 March 2026)" in f.says for f in findings)
 
 
 def test_shots_count_on_from_the_day_they_were_counted(tmp_path: Path) -> None:

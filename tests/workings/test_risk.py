@@ -137,6 +137,17 @@ def test_a_machine_signed_after_the_review_asks_for_another(tmp_path: Path) -> N
         assert [f.rule for f in found] == expected
 
 
+def test_a_check_before_first_use_is_not_told_as_a_signature(tmp_path: Path) -> None:
+    rest = "  machines: [granulator]\n  reviewed: 2026-01-05\n  review_every: 1 year\n"
+    sheet = "granulator:\n  name: Granulator\n  kind: granulator\n  station: cutting\n"
+    checks = "[{check: earth-continuity, done: 2026-02-01}, {check: guards}]"
+    machine = f"{sheet}  first_heat: {checks}\n"
+    shop = shop_with(tmp_path, hazards=hazard("k", HIGH, LOW, CONTROL + rest), machines=machine)
+    (found,) = risk.survey_of(shop, dt.date(2026, 3, 10)).findings
+    assert "earth continuity checked on 1 February 2026" in found.says
+    assert "It is not signed off: 1 check before first use is open." in found.says
+
+
 def test_controls_stand_by_the_hierarchy(tmp_path: Path) -> None:
     rows = ", ".join(f"{{kind: {k}, what: {k}}}" for k in reversed(risk.HIERARCHY))
     shop = shop_with(tmp_path, hazards=hazard("k", HIGH, LOW, f"  controls: [{rows}]\n"))
@@ -164,7 +175,7 @@ def test_a_machine_altered_after_the_review_asks_for_another(
     shop = shop_with(tmp_path, hazards=row, machines=machine)
     found = risk.survey_of(shop, dt.date(2026, 3, 10)).findings
     assert [f.rule for f in found] == expected
-    assert all("changed on 2026-01-06: Another flap" in f.says for f in found)
+    assert all("changed on 6 January 2026: Another flap" in f.says for f in found)
 
 
 @pytest.mark.parametrize(

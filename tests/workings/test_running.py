@@ -60,7 +60,7 @@ def test_duties_stand_by_date_and_tell_what_is_late(tmp_path: Path) -> None:
         ("duties.overdue", Severity.FIX),
         ("duties.undated", Severity.NOTE),
     ]
-    assert "2026-03-09, 1 day ago" in made.survey.findings[0].says
+    assert "9 March 2026, 1 day ago" in made.survey.findings[0].says
     assert (made.survey.checks, made.survey.unanswered) == (4, 1)
 
 

@@ -110,7 +110,7 @@ def test_a_machine_is_out_from_its_day(tmp_path: Path, out: str, rules: list[str
     found = standstill.survey_of(pressing(tmp_path, out=out), AS_OF).findings
     assert [f.rule for f in found] == rules
     if rules:
-        assert "since 2026-03-10: A hose leaks" in found[0].says
+        assert "since 10 March 2026: A hose leaks" in found[0].says
         # it names the press itself; the other only needs its mould
         assert [f.severity for f in found[1:]] == [Severity.STOP, Severity.FIX]
 
