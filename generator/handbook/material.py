@@ -82,10 +82,7 @@ def _why_now(desk: Desk, polymer: Polymer, status: str) -> str:
         return desk.studies.bringing.why_paused(polymer)
     if status != "taken":
         return str(polymer.why or _("ask at the bench"))
-    room = intake.room_for(polymer, desk.stock.get(polymer.id, 0.0))
-    if room.left_kg is None:
-        return ""
-    return _("{kg} of room").format(kg=units.show(round(room.left_kg), "kg"))
+    return desk.studies.bringing.room(polymer)
 
 
 def _list(desk: Desk) -> Page:

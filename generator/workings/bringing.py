@@ -86,7 +86,7 @@ class Bringing:
 
     def _says(self, polymer: Polymer, kind: Answer) -> str:
         if kind == "taken":
-            return self._room(polymer)
+            return self.room(polymer)
         if kind == "paused":
             return self.why_paused(polymer)
         return str(polymer.why or self._refusals.polymer(polymer.id))
@@ -95,8 +95,8 @@ class Bringing:
     def _stock_kg(self) -> dict[str, float]:
         return dict(intake.stock_by_polymer(self._shop))
 
-    def _room(self, polymer: Polymer) -> str:
-        """How much more of it may come, in whole kilograms."""
+    def room(self, polymer: Polymer) -> str:
+        """How much more of it may come, in whole kilograms rounded down."""
         left = intake.room_for(polymer, self._stock_kg.get(polymer.id, 0.0)).left_kg
         if left is None:
             return ""
