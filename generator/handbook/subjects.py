@@ -13,6 +13,7 @@ from generator.drawings.ink import Drawing, to_svg
 from generator.ground.finding import Finding, Severity
 from generator.ground.survey import Survey
 from generator.ground.wording import _, ngettext
+from generator.handbook import words
 from generator.handbook.figure import Figure, key_svg
 from generator.handbook.groups import Group
 from generator.handbook.page import Page
@@ -158,14 +159,19 @@ def verdict(findings: Sequence[Finding], says: str = "") -> str:
 
 
 def counted(surveys: Iterable[Survey]) -> str:
-    """In how many checks nothing was found, and how many had no answer."""
+    """How many checks hold, how many had no answer, and what was found.
+
+    Each finding but a question counts against one check, so that none is told to hold too many.
+    """
     made = tuple(surveys)
-    silent = sum(s.unanswered for s in made)
-    found = sum(f.severity in (Severity.STOP, Severity.FIX) for s in made for f in s.findings)
-    quiet = max(sum(s.checks for s in made) - silent - found, 0)
+    checks, silent = sum(s.checks for s in made), sum(s.unanswered for s in made)
+    kinds = Counter(f.severity for s in made for f in s.findings)
+    holds = checks - silent - sum(n for kind, n in kinds.items() if kind is not Severity.ASK)
+    told = [words.counted(kind, kinds[kind]) for kind in _WORST if kinds[kind]]
     says = ngettext(
-        "Nothing found in {quiet} check; {silent} not answered.",
-        "Nothing found in {quiet} checks; {silent} not answered.",
-        quiet,
+        "{checks} check: {holds} hold, {silent} not answered. Found: {found}.",
+        "{checks} checks: {holds} hold, {silent} not answered. Found: {found}.",
+        checks,
     )
-    return says.format(quiet=quiet, silent=silent)
+    found = ", ".join(told) or _("nothing")
+    return says.format(checks=checks, holds=max(holds, 0), silent=silent, found=found)

@@ -110,8 +110,8 @@ def test_a_page_opens_with_its_verdict_then_picture_count_findings_and_workings(
         order = [
             body.index('class="verdict"'),
             body.index('<div class="drawing">'),
-            body.index("Nothing found in "),
-            body.index("<article", body.index("Nothing found in ")),
+            body.index(" not answered. Found: "),
+            body.index("<article", body.index(" not answered. Found: ")),
             body.index('class="part workings"'),
             body.index('class="caution"'),
         ]
@@ -153,11 +153,20 @@ def test_a_stop_wins_over_what_the_subject_would_say() -> None:
     assert verdict([]) == "Nothing found."
 
 
-def test_the_count_leaves_out_what_was_found_and_what_has_no_answer() -> None:
+def test_the_count_says_what_holds_what_was_found_and_what_has_no_answer() -> None:
     made = Survey("floor", (), (finding(Severity.STOP), finding(Severity.ASK)), 20, 3)
     other = Survey("routes", (), (finding(Severity.FIX, 2),), 10, 1)
-    assert counted([made, other]) == "Nothing found in 24 checks; 4 not answered."
-    assert counted([Survey("x", (), (), 1, 0)]) == "Nothing found in 1 check; 0 not answered."
+    assert counted([made, other]) == (
+        "30 checks: 24 hold, 4 not answered. Found: 1\u202fstop, 1\u202ffix, 1\u202fask."
+    )
+    assert counted([Survey("x", (), (), 1, 0)]) == (
+        "1 check: 1 hold, 0 not answered. Found: nothing."
+    )
+
+
+def test_notes_alone_are_never_told_as_nothing_found() -> None:
+    noted = Survey("storage", (), (finding(Severity.NOTE), finding(Severity.NOTE, 2)), 24, 0)
+    assert counted([noted]) == "24 checks: 22 hold, 0 not answered. Found: 2\u202fnote."
 
 
 # --- the plan and its switches -------------------------------------------------------------------
