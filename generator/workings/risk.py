@@ -198,9 +198,7 @@ def _checked_since(machine: Machine, reviewed: dt.date) -> str:
     checks, days = [_(CHECKS[row.check]) for row in rows], [row.done for row in rows if row.done]
     one_day = len(set(days)) == 1
     says = _("{checks} checked on {day}.") if one_day else _("{checks} checked, last on {day}.")
-    says = says.format(
-        checks=", ".join(checks), day=day_words(max(days))
-    )
+    says = says.format(checks=", ".join(checks), day=day_words(max(days)))
     waiting = len(sheet_of(machine).open)
     still = ngettext(
         "It is not signed off: {n} check before first use is open.",
