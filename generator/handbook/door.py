@@ -8,8 +8,8 @@ from typing import Any
 
 from generator.ground.finding import Severity
 from generator.ground.wording import _, ngettext
+from generator.handbook.bringing import closings, donor
 from generator.handbook.desk import Desk
-from generator.handbook.material import taken_rows
 from generator.handbook.page import Page
 from generator.handbook.render import render
 from generator.handbook.words import counted, word
@@ -35,8 +35,9 @@ def _front(desk: Desk) -> Page:
         open_now=_("Open now, until {time}"),
         open_later=_("Opens today at {time}"),
         closed=_closed(desk),
+        shut=closings(desk),
         week=[_week_row(day) for day in week],
-        taken=taken_rows(desk),
+        **donor(desk),
         ways=list(_ways(desk)),
         exits=_exits_line(desk),
         **desk.plans.on_page("index"),
@@ -65,8 +66,7 @@ def _week_row(day: DayOfWeek) -> dict[str, Any]:
     return {
         "day": day.number,
         "word": word(day.day),
-        "hours": ", ".join(map(_hours, day.openings)) or _("closed"),
-        "what": "; ".join(dict.fromkeys(str(o.what) for o in day.openings)),
+        "openings": [(_hours(o), str(o.what)) for o in day.openings],
         "open": " ".join(
             f"{_clock(o.from_)}/{_clock(o.to)}" for o in day.openings if o.takes_donations
         ),

@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal
+from typing import Literal, get_args
 
 from generator.ground.units import show
 from generator.ground.wording import _, ngettext
@@ -23,6 +23,7 @@ AHEAD_D = 60
 """So many days ahead a closing is told."""
 
 Answer = Literal["taken", "paused", "refused"]
+ANSWERS: tuple[Answer, ...] = get_args(Answer)
 
 
 @dataclass(frozen=True, slots=True)
