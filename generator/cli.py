@@ -8,10 +8,10 @@ import json
 import re
 import shutil
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 import click
 
@@ -54,10 +54,27 @@ _shop_option = click.option(
     help="The shop's folder.",
 )
 
+
+class _Day(click.ParamType):  # type: ignore[type-arg]  # generic only in its later releases
+    """A day; what is none is told with one that is, where Click would show a format."""
+
+    name = "day"
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> dt.date:
+        """The day written, as year, month and day."""
+        try:
+            return value if isinstance(value, dt.date) else dt.date.fromisoformat(value)
+        except ValueError:
+            says = _("`{text}` is no date; write it as year, month and day: 2026-11-25.")
+            self.fail(says.format(text=value), param, ctx)
+
+
 _as_of_option = click.option(
     "--as-of",
     "as_of_day",
-    type=click.DateTime(["%Y-%m-%d"]),
+    type=_Day(),
     help="Tell what is due against a day; else SOURCE_DATE_EPOCH, else today.",
 )
 
@@ -75,7 +92,7 @@ def main() -> None:
 @_shop_option
 @_as_of_option
 @click.option("--json", "as_data", is_flag=True, help="Print JSON instead of sentences.")
-def check_command(folder: Path, as_of_day: dt.datetime | None, as_data: bool) -> None:
+def check_command(folder: Path, as_of_day: dt.date | None, as_data: bool) -> None:
     """Say everything that is wrong, doubtful or unanswered.
 
     Where the shop's folder holds a register of competence, what it leaves uncovered is told too,
@@ -125,9 +142,7 @@ def _status(found: tuple[Finding, ...]) -> int:
 @_shop_option
 @_as_of_option
 @click.option("--language", default="", help="One of the shop's languages; else its first.")
-def export_command(
-    target: Path, folder: Path, as_of_day: dt.datetime | None, language: str
-) -> None:
+def export_command(target: Path, folder: Path, as_of_day: dt.date | None, language: str) -> None:
     """Write the handbook as plain Markdown and assets, for any static-site generator.
 
     Pages written by hand are taken from the folder around the shop's, where mkdocs.yml lies
@@ -202,7 +217,7 @@ def labels_command(
     first: int,
     conditions: tuple[str, ...],
     folder: Path,
-    as_of_day: dt.datetime | None,
+    as_of_day: dt.date | None,
     language: str,
 ) -> None:
     """Write the labels a week needs to TARGET, a PDF, in one run over the shop's label sheets.
@@ -241,7 +256,7 @@ def printed_command(
     everything: bool,
     changed: bool,
     folder: Path,
-    as_of_day: dt.datetime | None,
+    as_of_day: dt.date | None,
     language: str,
     **about: tuple[str, ...],
 ) -> None:
@@ -271,14 +286,23 @@ def _chosen(
     choosing = Choosing(order)
     tags = {sheet.id: choosing.tags(sheet) for sheet in all_sheets} if keys else {}
     known = {tag for of_sheet in tags.values() for tag in of_sheet}
-    for wanted, there in ((names, by_id), (keys, known)):
-        for name in wanted:
-            if name not in there:
-                near = nearest(name, list(there))
-                hint = f" Did you mean `{near}`?" if near else ""
-                raise click.ClickException(f"There is no sheet `{name}`.{hint}")
+    for name in names:
+        if name not in by_id:
+            _no_such("sheet", name, by_id)
+    for key in keys:
+        noun, _slash, id_ = key.partition("/")
+        if key not in known:
+            _no_such(
+                noun, id_, [tag.partition("/")[2] for tag in known if tag.startswith(f"{noun}/")]
+            )
     about = [s for s in all_sheets if any(key in tags.get(s.id, ()) for key in keys)]
     return [*(by_id[name] for name in names), *about]
+
+
+def _no_such(noun: str, id_: str, there: Iterable[str]) -> NoReturn:
+    near = nearest(id_, sorted(there))
+    hint = f"; did you mean `{near}`?" if near else "."
+    raise click.ClickException(f"There is no {noun} `{id_}`{hint}")
 
 
 @main.command("timetable")
@@ -386,7 +410,7 @@ def _show_patch(
             old.splitlines(keepends=True), new.splitlines(keepends=True), name, name, n=1
         )
         click.echo("".join(diff).rstrip() or _("The file holds it already."))
-        if not write:
+        if new != old and not write:
             click.echo(_("Accept it with --write."))
         elif new != old:
             path.write_text(new, encoding="utf-8")

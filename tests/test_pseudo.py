@@ -36,6 +36,7 @@ _VEIL = str.maketrans(
 _TEXTBOOKS = {
     "Textbook",
     "Textbook, Archimedes",
+    "Textbook, densities of a mixture",
     "Carslaw and Jaeger, Conduction of Heat in Solids; Proc IMechE B 217 (2003) 709",
     "Senter and Smith, Automated Readability Index, AMRL-TR-66-220 (1967)",
     "Coleman and Liau, J Applied Psychology 60 (1975) 283",
@@ -108,7 +109,8 @@ def _allowed(shop: Shop) -> re.Pattern[str]:
     same = sorted({*cited, *months, *symbols, *codes, *_ids(shop)} - {""}, key=len, reverse=True)
     words = "|".join(map(re.escape, same))
     file, placeholder = r"[\w/-]+\.(?:yml|csv)(?::\d+)*", r"\{\w+\}"
-    return re.compile(rf"{file}|{placeholder}|(?<!\w)(?:{words})(?!\w)")
+    fingerprint = "(?:[0-9a-f]{4} ){3}[0-9a-f]{4}"  # may be all letters
+    return re.compile(rf"{file}|{placeholder}|{fingerprint}|(?<!\w)(?:{words})(?!\w)")
 
 
 def _left(made: Book, shop: Shop) -> Iterator[str]:

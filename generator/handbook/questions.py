@@ -185,14 +185,18 @@ def _sold(desk: Desk) -> Iterator[Figure]:
             yield str(product.name), words, where(product.origin)
 
 
+_WATER = {"tap": N_("tap"), "drain": N_("drain"), "tap and drain": N_("tap and drain")}
+
+
 def _water(desk: Desk) -> Iterator[Figure]:
     found, shop = desk.studies.material.waste.water, desk.shop
-    for id_, point in shop.room.water.items():
+    for point in shop.room.water.values():
         drawn = point.use_per_week_l
         used = _("not measured") if drawn is None else units.show(drawn, "l", 0)
         mesh = point.catch_screen_mm
         screen = _("screen not written") if mesh is None else units.show(mesh, "mm", 2)
-        yield f"{id_}, {point.kind}", f"{used}, {screen}", where(point.origin)
+        name = f"{_(_WATER[point.kind])}, {desk.plans.place(point.at)}"
+        yield name, f"{used}, {screen}", where(point.origin)
     yield _("Washed in a week"), kg_words(found.washed_kg), _("worked out")
     yield _("Washed off in a week"), kg_words(found.washed_off_kg), _("worked out")
     for used_up in shop.consumables.values():

@@ -243,7 +243,7 @@ def _refuse(shop: Shop, streams: tuple[Waste, ...], refuse: float) -> Working:
 
 def _of_water(shop: Shop, water: Water) -> Working:
     inputs = [
-        own(_("Drawn at {point}").format(point=id_), point, "use_per_week_l")
+        own(_("Drawn at {point}").format(point=f"`{id_}`"), point, "use_per_week_l")
         for id_, point in shop.room.water.items()
         if point.use_per_week_l is not None
     ]
@@ -262,7 +262,7 @@ def _of_drain(drain: Drain) -> Working:
     inputs = (own(_("Mesh of its screen"), point, "catch_screen_mm"),) if mesh is not None else ()
     return Working(
         f"waste.screen.{drain.id}", f"room/water/{drain.id}",
-        _("Screen before the drain “{drain}”").format(drain=drain.id),
+        _("Screen before the drain {drain}").format(drain=f"`{drain.id}`"),
         _("mesh of the screen against the finest that must be held back"),
         (*inputs, tabled(_(reference().limits["catch-screen"].title), limit)),
         Quantity(mesh or 0.0, "mm"), drain.verdict, Quantity(limit.low, "mm"), limit.source_record,

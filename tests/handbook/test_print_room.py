@@ -83,7 +83,7 @@ def test_what_has_changed_since_it_was_printed_is_marked(shop: Shop, room: Print
 def test_the_command_and_the_build_know_a_sheet_by_the_same_hash(
     shop: Shop, room: PrintRoom
 ) -> None:
-    order = Order(Studies(shop, DAY), "en", "https://handbook.example/")
+    order = Order(Studies(shop, DAY), "en", shop.shop.site_address or "")
     assert [s.content for s in wall.sheets(order)] == [s.content for s in room.sheets]
 
 

@@ -193,7 +193,7 @@
   /* The paths that are there take new chips: a new picture would lay the page out anew. */
   function repaint(drawn, paths) {
     Object.keys(paths).forEach(function (ink, n) {
-      var path = drawn.children[n] || drawn.appendChild(document.createElementNS("http://www.w3.org/2000/svg", "path"));
+      var path = drawn.children[n] || drawn.appendChild(document.createElementNS(drawn.namespaceURI, "path"));
       path.setAttribute("d", paths[ink]);
       path.setAttribute("fill", ink);
       path.setAttribute("stroke", ink);
