@@ -54,7 +54,10 @@ def _veiled(value: Any) -> Any:
         return Text(str(value).translate(_VEIL))
     if isinstance(value, Record):
         fields = {name: _veiled(getattr(value, name)) for name in type(value).model_fields}
-        return value.model_copy(update=fields)
+        copy = value.model_copy(update=fields)
+        for looked_up in copy.__dict__.keys() - fields.keys():  # of the shop as it was
+            del copy.__dict__[looked_up]
+        return copy
     if isinstance(value, Logs):
         rows = {f.name: _veiled(getattr(value, f.name)) for f in dataclasses.fields(value)}
         return dataclasses.replace(value, **rows)
